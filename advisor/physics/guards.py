@@ -1,0 +1,62 @@
+"""What every function of physics/ needs at its door: the number types, and refusals in plain sentences.
+
+A quantity may be one float or an array of them. `plain` hands back the kind that came in, so that a
+float in gives a float out and not a zero-dimensional array.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Number = float | NDArray[np.float64]
+
+
+def plain(value: object) -> Number:
+    """Return a float for a single number and an array for several.
+
+    >>> plain(np.float64(2.5))
+    2.5
+    """
+    array = np.asarray(value, dtype=np.float64)
+    return float(array) if array.ndim == 0 else array
+
+
+def above_zero(**values: Number) -> None:
+    """Refuse any named value that is not finite and above zero.
+
+    >>> above_zero(load_ohm=-4.0)
+    Traceback (most recent call last):
+    ...
+    ValueError: load_ohm must be a finite number above zero, but is -4.0
+    """
+    for name, value in values.items():
+        if not np.all(np.isfinite(value) & (np.asarray(value) > 0)):
+            raise ValueError(f"{name} must be a finite number above zero, but is {value}")
+
+
+def not_below_zero(**values: Number) -> None:
+    """Refuse any named value that is not finite, or is below zero.
+
+    >>> not_below_zero(run_m=float("nan"))
+    Traceback (most recent call last):
+    ...
+    ValueError: run_m must be a finite number of zero or more, but is nan
+    """
+    for name, value in values.items():
+        if not np.all(np.isfinite(value) & (np.asarray(value) >= 0)):
+            raise ValueError(f"{name} must be a finite number of zero or more, but is {value}")
+
+
+def within(low: float, high: float, **values: Number) -> None:
+    """Refuse any named value outside low..high, both ends allowed.
+
+    >>> within(0.0, 1.0, efficiency=1.2)
+    Traceback (most recent call last):
+    ...
+    ValueError: efficiency must lie between 0 and 1, but is 1.2
+    """
+    for name, value in values.items():
+        array = np.asarray(value)
+        if not np.all(np.isfinite(array) & (array >= low) & (array <= high)):
+            raise ValueError(f"{name} must lie between {low:g} and {high:g}, but is {value}")
