@@ -1,0 +1,1 @@
+"""From files to frozen dataclasses, each of which knows where it was written."""

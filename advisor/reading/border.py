@@ -1,0 +1,197 @@
+"""The one place where pydantic works: plain values in, frozen dataclasses with positions out, faults in words."""
+
+from __future__ import annotations
+
+import copy
+import functools
+import typing
+from dataclasses import fields, is_dataclass
+from typing import Any, TypeVar, cast
+
+from advisor.errors import Fault, did_you_mean
+from advisor.reading.origin import Origin
+from advisor.reading.spec import Spec
+
+S = TypeVar("S", bound=Spec)
+
+
+def build(cls: type[S], data: Any, origin: Origin, faults: list[Fault], drop: tuple[str, ...] = ()) -> S | None:
+    """Check plain values against a dataclass and return it with positions attached.
+
+    Every fault found is added to `faults`; then None is returned. `drop` names keys that were dealt with before.
+    """
+    from pydantic import ValidationError
+
+    if isinstance(data, dict) and drop:
+        data = {key: value for key, value in data.items() if key not in drop}
+    try:
+        result = cast(S, _adapter(cls).validate_python(data))
+    except ValidationError as error:
+        faults += [_fault(cls, item, data, origin) for item in error.errors(include_url=False)]
+        return None
+    _attach(result, origin)
+    return result
+
+
+def salvage(cls: type[S], data: Any, origin: Origin) -> S | None:
+    """Return what is left of values that did not pass, without the keys at fault, so that reading can go on.
+
+    Only good for finding further faults. None where too little is left.
+    """
+    from pydantic import ValidationError
+
+    data = copy.deepcopy(data)
+    for _ in range(8):
+        try:
+            result = cast(S, _adapter(cls).validate_python(data))
+        except ValidationError as error:
+            if not all(_prune(data, item["loc"], item["type"]) for item in error.errors(include_url=False)):
+                return None
+            continue
+        _attach(result, origin)
+        return result
+    return None
+
+
+def _prune(data: Any, steps: tuple[str | int, ...], kind: str) -> bool:
+    """Remove the value at fault; where a key is missing, or a list item is at fault, what holds it."""
+    steps = tuple(step for step in steps if not (isinstance(step, str) and step.startswith("[")))
+    steps = steps[:-1] if kind == "missing" else steps
+    while steps:
+        holder = data
+        for step in steps[:-1]:
+            try:
+                holder = holder[step]
+            except (KeyError, IndexError, TypeError):
+                return True  # went with an earlier fault
+        if isinstance(holder, dict):
+            holder.pop(steps[-1], None)
+            return True
+        steps = steps[:-1]
+    return False
+
+
+_ADAPTERS: dict[type, Any] = {}
+
+
+def _adapter(cls: type[Spec]) -> Any:
+    from pydantic import TypeAdapter
+
+    if cls not in _ADAPTERS:
+        _ADAPTERS[cls] = TypeAdapter(cls)
+    return _ADAPTERS[cls]
+
+
+def keys_of(cls: type[Spec]) -> list[str]:
+    """Return the keys a mapping of this kind may have in a file."""
+    return [field.name.rstrip("_") for field in fields(cls)]
+
+
+def _attach(value: Any, origin: Origin | None) -> None:
+    """Tell every dataclass below a value where it was written."""
+    if isinstance(value, Spec):
+        if origin is None:
+            return
+        object.__setattr__(value, "origin", origin)
+        for field in fields(value):
+            inner = getattr(value, field.name)
+            if isinstance(inner, Spec | tuple | dict):
+                _attach(inner, origin.child(field.name.rstrip("_")))
+    elif isinstance(value, tuple) and origin is not None:
+        for index, inner in enumerate(value):
+            if isinstance(inner, Spec):
+                _attach(inner, origin.child(index))
+    elif isinstance(value, dict) and origin is not None:
+        for key, inner in value.items():
+            if isinstance(inner, Spec):
+                _attach(inner, origin.child(str(key)))
+
+
+def _fault(cls: type[Spec], error: Any, data: Any, origin: Origin) -> Fault:
+    steps = tuple(step for step in error["loc"] if not (isinstance(step, str) and step.startswith("[")))
+    here, left = origin.down(steps)
+    kind, given = error["type"], error.get("input")
+    if kind == "missing":
+        return here.fault(f"'{left[0] if left else steps[-1]}' is missing", at_key=True)
+    if kind == "unexpected_keyword_argument":
+        known = keys_of(_class_at(cls, steps[:-1]) or cls)
+        word = str(steps[-1])
+        hint = did_you_mean(word, known) or _unit_hint(word, known) or f"known here: {', '.join(known)}"
+        return here.fault(f"unknown key '{word}'", hint, at_key=True)
+    return here.fault(*_words(kind, error, given))
+
+
+def _words(kind: str, error: Any, given: Any) -> tuple[str, str]:
+    context = error.get("ctx", {})
+    shown = _shown(given)
+    if kind == "value_error":
+        return f"{shown} {context['error']}", ""
+    if kind == "literal_error":
+        expected = str(context["expected"])
+        known = [word.strip(" '") for word in expected.replace(" or ", ",").split(",")]
+        return f"{shown} is not one of {expected}", did_you_mean(given, known)
+    if kind in ("float_type", "int_type"):
+        number = "a whole number" if kind == "int_type" else "a number"
+        is_measure = isinstance(given, str) and given[:1].isdigit()
+        hint = "write the number alone; its unit is in the key" if is_measure else ""
+        return f"{shown} is not {number}", hint
+    if kind in ("greater_than", "greater_than_equal", "less_than_equal", "less_than"):
+        bound = next(iter(context.values()))
+        return f"{shown} must be {kind.replace('_', ' ')} {bound:g}", ""
+    if kind in ("dataclass_type", "dict_type", "mapping_type"):
+        return (
+            f"{shown} is not a mapping of keys and values",
+            "check the indentation, and the space after ':'",
+        )
+    if kind == "tuple_type":
+        return f"{shown} is not a list", "write [first, second]"
+    if kind in ("too_short", "too_long", "string_too_short"):
+        return f"{shown} has the wrong length", str(error["msg"]).removeprefix("Value ")
+    if kind == "string_type":
+        return f"{shown} is not a text", "put it in quotes if it is meant as one"
+    return f"{shown}: {error['msg']}", ""
+
+
+def _shown(given: Any) -> str:
+    if given is None:
+        return "nothing"
+    if isinstance(given, dict | list):
+        return "a mapping" if isinstance(given, dict) else "a list"
+    text = {True: "true", False: "false"}[given] if isinstance(given, bool) else str(given)
+    return f"'{text if len(text) <= 40 else text[:37] + '…'}'"
+
+
+def _unit_hint(word: str, known: list[str]) -> str:
+    """`fs` was meant as `fs_hz`: close matching does not see that short words grew a unit."""
+    grown = [name for name in known if name.startswith(word + "_")]
+    return f"did you mean '{grown[0]}'?" if grown else ""
+
+
+def _class_at(cls: Any, steps: tuple[str | int, ...]) -> type[Spec] | None:
+    """Follow a path of keys through the dataclasses' annotations to the dataclass found there."""
+    here: Any = cls
+    for step in steps:
+        if is_dataclass(here) and isinstance(here, type):
+            hints = _hints(here)
+            here = hints.get(str(step), hints.get(f"{step}_"))
+        else:
+            here = _inner(here)
+        here = _unwrap(here)
+    return here if isinstance(here, type) and issubclass(here, Spec) else None
+
+
+@functools.cache
+def _hints(cls: type) -> dict[str, Any]:
+    return typing.get_type_hints(cls)
+
+
+def _unwrap(annotation: Any) -> Any:
+    """`X | None` is `X`."""
+    options = [option for option in typing.get_args(annotation) if option is not type(None)]
+    is_union = type(None) in typing.get_args(annotation)
+    return options[0] if is_union and options else annotation
+
+
+def _inner(annotation: Any) -> Any:
+    arguments = [item for item in typing.get_args(annotation) if item is not Ellipsis]
+    return arguments[-1] if arguments else None

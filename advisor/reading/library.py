@@ -1,0 +1,129 @@
+"""Folders of parts and vehicles, looked up by code; nothing is checked that no job uses."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from advisor.errors import Fault, InputError, did_you_mean
+from advisor.reading.border import build
+from advisor.reading.origin import Origin, root_of
+from advisor.reading.parts import KINDS, Part
+from advisor.reading.source import SourceFile, read_source
+from advisor.reading.vehicle import Vehicle
+
+MAX_FILES = 20_000
+
+
+@dataclass
+class Library:
+    """Every part and vehicle of some folders, by code."""
+
+    faults: list[Fault]
+    parts: dict[str, Origin] = field(default_factory=dict)
+    vehicles: dict[str, SourceFile] = field(default_factory=dict)
+    shop: Path | None = None
+    shop_name: str = ""
+    _data: dict[str, dict[str, Any]] = field(default_factory=dict)
+    _built: dict[str, Part | None] = field(default_factory=dict)
+
+    def add_folder(self, folder: Path, name: str) -> None:
+        """Index a folder: `parts/` and `vehicles/` below it, and `shop.yaml`."""
+        base = folder.resolve()
+        for path in _files_below(folder / "parts"):
+            if file := self._read(path, base, folder, name):
+                self._index_parts(file)
+        for path in _files_below(folder / "vehicles"):
+            if file := self._read(path, base, folder, name):
+                self._index_vehicle(file)
+        if (folder / "shop.yaml").is_file() and self.shop is None:
+            self.shop, self.shop_name = folder / "shop.yaml", os.path.normpath(f"{name}/shop.yaml")
+
+    def _read(self, path: Path, base: Path, folder: Path, name: str) -> SourceFile | None:
+        shown = os.path.normpath(f"{name}/{path.relative_to(folder)}")
+        if not path.resolve().is_relative_to(base):
+            self.faults.append(Fault(shown, 1, 1, "", "this link leads out of its library", "copy the file in"))
+            return None
+        try:
+            return read_source(path, shown)
+        except InputError as error:
+            self.faults += error.faults
+            return None
+
+    def _index_parts(self, file: SourceFile) -> None:
+        root = root_of(file)
+        parts = file.data.get("parts") if isinstance(file.data, dict) else None
+        where = root.child("parts")
+        if not isinstance(parts, dict) or where is None:
+            self.faults.append(root.fault("a parts file holds 'parts:', a mapping of codes to parts"))
+            return
+        for key in file.data:
+            if key not in ("advisor", "parts"):
+                place = root.child(key) or root
+                way_out = did_you_mean(key, ["advisor", "parts"])
+                self.faults.append(place.fault(f"unknown key '{key}'", way_out, at_key=True))
+        for code, data in parts.items():
+            place = where.child(code) or where
+            code = str(code)
+            if code in self.parts:
+                first = self.parts[code].place
+                self.faults.append(place.fault(f"'{code}' is also in {first}", "keep one", at_key=True))
+                continue
+            self.parts[code] = place
+            self._data[code] = data
+
+    def _index_vehicle(self, file: SourceFile) -> None:
+        code = file.data.get("vehicle") if isinstance(file.data, dict) else None
+        if not isinstance(code, str):
+            self.faults.append(root_of(file).fault("a vehicle file begins with 'vehicle:' and its code"))
+        elif code in self.vehicles:
+            first = self.vehicles[code].name
+            self.faults.append(root_of(file).fault(f"the vehicle '{code}' is also in {first}", "keep one"))
+        else:
+            self.vehicles[code] = file
+
+    def part(self, kind: str, code: str, asked: Origin) -> Part | None:
+        """Return the part of that code, checked; a fault is noted where it was asked for, or where it stands."""
+        place = self.parts.get(code)
+        if place is None:
+            hint = did_you_mean(code, self.parts) or "add it to the library, or write it out in place"
+            self.faults.append(asked.fault(f"no part '{code}' in the library", hint))
+            return None
+        if code not in self._built:
+            self._built[code] = self._check(self._data[code], place)
+        part = self._built[code]
+        if part is not None and not isinstance(part, KINDS[kind]):
+            actual = self._data[code]["kind"]
+            self.faults.append(asked.fault(f"'{code}' is a part of kind {actual}, not {kind} ({place.place})"))
+            return None
+        return part
+
+    def _check(self, data: Any, place: Origin) -> Part | None:
+        kind = data.get("kind") if isinstance(data, dict) else None
+        if not isinstance(kind, str) or kind not in KINDS:
+            way_out = did_you_mean(kind, KINDS) or f"one of {', '.join(KINDS)}"
+            self.faults.append(place.fault("a part says its 'kind'", way_out, at_key=True))
+            return None
+        return build(KINDS[kind], data, place, self.faults, drop=("kind",))
+
+    def vehicle(self, code: str, asked: Origin) -> Vehicle | None:
+        """Return the vehicle of that code, checked."""
+        file = self.vehicles.get(code)
+        if file is None:
+            hint = did_you_mean(code, self.vehicles) or "add it to the library, or write it out in place"
+            self.faults.append(asked.fault(f"no vehicle '{code}' in the library", hint))
+            return None
+        return build(Vehicle, file.data, root_of(file), self.faults)
+
+
+def _files_below(folder: Path) -> list[Path]:
+    """Every YAML file below a folder, in an order that does not change; links to folders are not followed."""
+    found: list[Path] = []
+    for base, folders, names in os.walk(folder, followlinks=False):
+        folders.sort()
+        found += [Path(base, name) for name in sorted(names) if name.endswith((".yaml", ".yml"))]
+        if len(found) > MAX_FILES:
+            break
+    return found

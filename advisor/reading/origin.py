@@ -1,0 +1,69 @@
+"""Where a value was written: the file, the path of keys to it, and its line and column."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import yaml
+
+from advisor.errors import Fault
+from advisor.reading.source import SourceFile
+
+
+@dataclass(frozen=True, eq=False)
+class Origin:
+    """A place in a file that was read.
+
+    `path` is the keys that lead to it, `node` its value, `key` its key (absent for list items and the root).
+    """
+
+    file: SourceFile
+    path: tuple[str | int, ...]
+    node: yaml.Node
+    key: yaml.Node | None = None
+
+    @property
+    def dotted(self) -> str:
+        """The path as a person writes it: `ways.midwoof.plays`."""
+        return ".".join(str(step + 1) if isinstance(step, int) else step for step in self.path)
+
+    @property
+    def place(self) -> str:
+        """`file:line:col` of the value."""
+        mark = self.node.start_mark
+        return f"{self.file.name}:{mark.line + 1}:{mark.column + 1}"
+
+    @property
+    def identity(self) -> str:
+        """A text that names this place and no other, whatever line it moves to."""
+        return f"{self.file.name}#{self.dotted}"
+
+    def child(self, step: str | int) -> Origin | None:
+        """Return the place of one key or list item below this one, or None where it was not written."""
+        if isinstance(self.node, yaml.MappingNode):
+            for key, value in self.node.value:
+                if key.value == str(step):
+                    return Origin(self.file, (*self.path, step), value, key)
+        elif isinstance(self.node, yaml.SequenceNode) and isinstance(step, int) and 0 <= step < len(self.node.value):
+            return Origin(self.file, (*self.path, step), self.node.value[step])
+        return None
+
+    def down(self, steps: tuple[str | int, ...]) -> tuple[Origin, tuple[str | int, ...]]:
+        """Follow steps as far as they were written; return that place and the steps that are left."""
+        here = self
+        for index, step in enumerate(steps):
+            below = here.child(step)
+            if below is None:
+                return here, steps[index:]
+            here = below
+        return here, ()
+
+    def fault(self, what: str, way_out: str = "", *, at_key: bool = False) -> Fault:
+        """Return a fault at this place."""
+        node = self.key if at_key and self.key is not None else self.node
+        return self.file.fault(node, self.dotted, what, way_out)
+
+
+def root_of(file: SourceFile) -> Origin:
+    """Return the place of a whole file."""
+    return Origin(file, (), file.root)

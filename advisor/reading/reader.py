@@ -1,0 +1,244 @@
+"""Reads a job file and all it names into a System, or tells every fault at once."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Mapping
+from dataclasses import fields, replace
+from pathlib import Path
+from typing import Any, TypeVar, cast
+
+from advisor.errors import Fault, InputError, did_you_mean
+from advisor.reading.border import build, salvage
+from advisor.reading.job import DEVICES, Device, Job, Run, Way
+from advisor.reading.library import Library
+from advisor.reading.origin import Origin, root_of
+from advisor.reading.parts import KINDS, Box, Cable, Driver, Part
+from advisor.reading.shop import Shop
+from advisor.reading.source import read_source
+from advisor.reading.spec import Spec
+from advisor.reading.system import Placed, PlacedDevice, PlacedWay, System
+from advisor.reading.vehicle import Location, Seat, Vehicle
+from advisor.shipped import rules_folder
+
+_NAME = re.compile(r"[^\W_](?:[\w -]*[\w])?$")
+
+P = TypeVar("P", bound=Part)
+
+
+def read_job(path: Path, name: str | None = None) -> System:
+    """Read a job, its library, vehicle and shop.
+
+    Raises InputError with every fault that was found in any of the files.
+    """
+    return _Reader(path, name or str(path)).read()
+
+
+def read_shop(path: Path, name: str, faults: list[Fault]) -> Shop | None:
+    """Read a shop file."""
+    try:
+        file = read_source(path, name)
+    except InputError as error:
+        faults += error.faults
+        return None
+    return build(Shop, file.data, root_of(file), faults)
+
+
+class _Reader:
+    """Collects faults while a job's names are looked up."""
+
+    def __init__(self, path: Path, name: str) -> None:
+        self.path, self.name = path, name
+        self.faults: list[Fault] = []
+        self.library = Library(self.faults)
+        self.vehicle = Vehicle()
+
+    def read(self) -> System:
+        file = read_source(self.path, self.name)
+        root = root_of(file)
+        job = build(Job, file.data, root, self.faults) or salvage(Job, file.data, root)
+        if job is None or any(fault.where.startswith(("library", "vehicle")) for fault in self.faults):
+            raise InputError(self.faults)
+        for index, folder in enumerate(job.library):
+            self._open_library(folder, _at(job, "library", index))
+        vehicle_known = self._find_vehicle(job)
+        devices = {name: self._device(name, spec) for name, spec in job.chain.items()}
+        ways = {name: self._way(name, spec) for name, spec in job.ways.items()}
+        seats = tuple(self._seat(seat, index, job) for index, seat in enumerate(job.customer.seats))
+        cable = self._cable(job.supply) if job.supply else None
+        extras = {code: self._extra(code, job) for code in job.extras}
+        shop, own_shop = self._shop(job)
+        self._check_operations(job, shop)
+        if self.faults:
+            raise InputError(self.faults)
+        return System(
+            job=job,
+            name=self.name,
+            vehicle=self.vehicle,
+            vehicle_known=vehicle_known,
+            shop=shop,
+            own_shop=own_shop,
+            devices={name: device for name, device in devices.items() if device},
+            ways={name: way for name, way in ways.items() if way},
+            seats=tuple(seat for seat in seats if seat),
+            supply_cable=cable,
+            extras={code: part for code, part in extras.items() if part},
+        )
+
+    def _open_library(self, folder: str, asked: Origin) -> None:
+        path = self.path.parent / folder
+        if not path.is_dir():
+            self.faults.append(asked.fault(f"there is no folder '{folder}'", "paths count from the job file"))
+            return
+        self.library.add_folder(path, os.path.normpath(Path(self.name).parent / folder))
+
+    def _find_vehicle(self, job: Job) -> bool:
+        if job.vehicle is None:
+            return False
+        asked = _at(job, "vehicle")
+        if isinstance(job.vehicle, str):
+            found = self.library.vehicle(job.vehicle, asked)
+        else:
+            found = build(Vehicle, job.vehicle, asked, self.faults)
+        self.vehicle = found or self.vehicle
+        return found is not None
+
+    def _device(self, name: str, spec: Device) -> PlacedDevice | None:
+        self._check_name(name, spec)
+        written = [kind for kind in DEVICES if getattr(spec, kind) is not None]
+        if len(written) != 1:
+            what = "a device is exactly one of " + ", ".join(DEVICES)
+            said = f"this is {' and '.join(written)}" if written else "say which, and its code"
+            self.faults.append(_of(spec).fault(what, said, at_key=True))
+            return None
+        kind = written[0]
+        at = self._place(spec.at, spec)
+        if kind == "network" and spec.network == "auto":
+            return PlacedDevice(name, kind, spec, None, "auto", at)
+        part, code = self._part(kind, getattr(spec, kind), _at(spec, kind))
+        return PlacedDevice(name, kind, spec, part, code, at) if part else None
+
+    def _way(self, name: str, spec: Way) -> PlacedWay | None:
+        self._check_name(name, spec)
+        part, code = self._part("driver", spec.driver, _at(spec, "driver"))
+        at = self._place(spec.at, spec)
+        box = self._part("box", spec.box, _at(spec, "box"))[0] if spec.box is not None else None
+        cable = self._cable(spec.speaker_cable) if spec.speaker_cable else None
+        if spec.plays:
+            self._check_band(spec)
+        if part is None:
+            return None
+        return PlacedWay(name, spec, cast(Driver, part), code, at, cast("Box | None", box), cable)
+
+    def _part(self, kind: str, written: Any, asked: Origin) -> tuple[Part | None, str]:
+        if isinstance(written, str):
+            return self.library.part(kind, written, asked), written
+        said = written.get("kind", kind)
+        if said != kind:
+            self.faults.append(asked.fault(f"a part of kind {kind} belongs here, not '{said}'"))
+            return None, ""
+        return build(KINDS[kind], written, asked, self.faults, drop=("kind",)), "written in place"
+
+    def _cable(self, run: Run) -> Cable | None:
+        if run.cable is None:
+            return None
+        return cast("Cable | None", self._part("cable", run.cable, _at(run, "cable"))[0])
+
+    def _extra(self, code: str, job: Job) -> Part | None:
+        place = self.library.parts.get(code)
+        asked = _at(job, "extras", code)
+        kind = self.library._data[code].get("kind") if place and isinstance(self.library._data[code], dict) else None
+        return self.library.part(kind if kind in KINDS else "fuse", code, asked)
+
+    def _place(self, written: Any, spec: Spec) -> Placed | None:
+        if written is None:
+            return None
+        asked = _at(spec, "at")
+        if isinstance(written, Mapping):
+            location = build(Location, written, asked, self.faults)
+            return Placed(location.title or "a place of its own", location) if location else None
+        found = self.vehicle.locations.get(written)
+        if found is None:
+            known = list(self.vehicle.locations)
+            hint = did_you_mean(written, known) or (f"it has {', '.join(known)}" if known else "")
+            what = f"the vehicle has no place '{written}'" if known else f"no vehicle is given to find '{written}' in"
+            self.faults.append(asked.fault(what, hint or "name a vehicle, or write the place out here"))
+            return None
+        return Placed(written, found)
+
+    def _seat(self, written: Any, index: int, job: Job) -> Seat | None:
+        asked = _at(job.customer, "seats", index)
+        if isinstance(written, Mapping):
+            seat = build(Seat, written, asked, self.faults)
+            if seat and not seat.name:
+                self.faults.append(asked.fault("a seat written out here needs a 'name'"))
+            return seat
+        known = self.vehicle.seats.get(written)
+        if known is None and self.vehicle.seats:
+            hint = did_you_mean(written, self.vehicle.seats) or f"it has {', '.join(self.vehicle.seats)}"
+            self.faults.append(asked.fault(f"the vehicle has no seat '{written}'", hint))
+            return None
+        return _moved(replace(known or Seat(), name=written), known.origin if known else asked)
+
+    def _shop(self, job: Job) -> tuple[Shop, Shop | None]:
+        default = read_shop(rules_folder() / "shop-defaults.yaml", "rules/shop-defaults.yaml", self.faults)
+        own: Shop | None = None
+        if job.shop is not None:
+            shown = os.path.normpath(Path(self.name).parent / job.shop)
+            own = read_shop(self.path.parent / job.shop, shown, self.faults)
+        elif self.library.shop is not None:
+            own = read_shop(self.library.shop, self.library.shop_name, self.faults)
+        if default is None:
+            raise InputError(self.faults)
+        return (overlay(default, own) if own else default), own
+
+    def _check_operations(self, job: Job, shop: Shop) -> None:
+        holders: list[Job | Way] = [job, *job.ways.values()]
+        for spec in holders:
+            for index, name in enumerate(spec.work):
+                if name not in shop.operations:
+                    hint = did_you_mean(name, shop.operations) or "add it to the shop file under 'operations'"
+                    self.faults.append(_at(spec, "work", index).fault(f"no operation '{name}' in the shop file", hint))
+
+    def _check_name(self, name: str, spec: Spec) -> None:
+        if not _NAME.match(name) or name.endswith((" left", " right")) or len(name) > 40:
+            way_out = "letters, digits, spaces and hyphens; 'left' and 'right' are added where a place has two sides"
+            self.faults.append(_of(spec).fault(f"'{name}' cannot be a name", way_out, at_key=True))
+
+    def _check_band(self, spec: Way) -> None:
+        assert spec.plays
+        low, high = spec.plays
+        if low.hz is not None and high.hz is not None and low.hz >= high.hz:
+            what = f"the low edge {low.hz:g} Hz is not below the high edge {high.hz:g} Hz"
+            self.faults.append(_at(spec, "plays").fault(what, "write [low edge, high edge]"))
+
+
+def overlay(default: Shop, own: Shop) -> Shop:
+    """Return the shop's own figures over the shipped ones; each keeps the place it was written at."""
+    merged: dict[str, Any] = {}
+    for field in fields(Shop):
+        mine, theirs = getattr(own, field.name), getattr(default, field.name)
+        if isinstance(mine, dict):
+            merged[field.name] = {**theirs, **mine}
+        else:
+            merged[field.name] = theirs if mine in (None, "", ()) else mine
+    return _moved(replace(own, **merged), own.origin)
+
+
+def _of(spec: Spec) -> Origin:
+    """Where a mapping of the job stands; only a default that nobody wrote has no place, and no fault either."""
+    assert spec.origin is not None
+    return spec.origin
+
+
+def _at(spec: Spec, *steps: str | int) -> Origin:
+    return _of(spec).down(steps)[0]
+
+
+T = TypeVar("T", bound=Spec)
+
+
+def _moved(spec: T, origin: Origin | None) -> T:
+    object.__setattr__(spec, "origin", origin)
+    return spec

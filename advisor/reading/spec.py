@@ -1,0 +1,22 @@
+"""What every dataclass read from a file has in common."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from advisor.reading.origin import Origin
+
+
+def _key_of(attribute: str) -> str:
+    """The key in the file: `from_` and `class_` are words Python keeps for itself."""
+    return attribute.rstrip("_")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Spec:
+    """A mapping of a file, checked. `origin` says where it stands."""
+
+    __pydantic_config__: ClassVar[dict[str, Any]] = {"extra": "forbid", "alias_generator": _key_of}
+
+    origin: ClassVar[Origin | None] = None
