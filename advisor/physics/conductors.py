@@ -2,8 +2,7 @@
 
 Two kinds of resistance appear. `awg_resistance_ohm_m` is that of pure solid copper, the least a section can
 have. `flexible_resistance_ohm_m` is the most that a standard fine-stranded cable of a nominal section may
-have; it lies 10 to 16 % higher and is the one to plan a voltage drop with. Sections are in mm2 because cable
-is sold so.
+have; it lies 10 to 16 % higher and is the one to plan a voltage drop with. Sections are in mm2, as sold.
 """
 
 from __future__ import annotations
@@ -12,13 +11,12 @@ from typing import Literal
 
 import numpy as np
 
-from advisor.physics.guards import Number, above_zero, not_below_zero, plain, within
+from advisor.physics.guards import Number, not_below_zero, plain, within
 
 COPPER_OHM_MM2_PER_KM = 17.241
 """Resistivity of annealed copper at 20 C (IEC 60028)."""
 
-# The last two rows are quoted from memory; the others were read. That of 50 mm2 is below the class 2 limit
-# (0.387), and that is how the standard prints it.
+# The last two rows are from memory, the others were read. 50 mm2 lies below class 2 (0.387), as printed there.
 CLASS_5_OHM_PER_KM: dict[float, float] = {
     0.5: 39.0, 0.75: 26.0, 1.0: 19.5, 1.5: 13.3, 2.5: 7.98, 4.0: 4.95, 6.0: 3.30, 10.0: 1.91, 16.0: 1.21,
     25.0: 0.780, 35.0: 0.554, 50.0: 0.386, 70.0: 0.272, 95.0: 0.206, 120.0: 0.161, 150.0: 0.129,
@@ -44,12 +42,12 @@ def awg_diameter_mm(*, gauge: Number) -> Number:
 
     Parameters
     ----------
-    gauge : [-]
-        gauge number, any shape; 1/0 is 0, 2/0 is -1, 3/0 is -2, 4/0 is -3
+    gauge : float or array
+        Gauge number; 1/0 is 0, 2/0 is -1, 3/0 is -2, 4/0 is -3 [-]
 
     Returns
     -------
-    diameter, same shape [mm]
+    Diameter, same shape [mm]
 
     Validity
     --------
@@ -58,7 +56,7 @@ def awg_diameter_mm(*, gauge: Number) -> Number:
     Raises
     ------
     ValueError
-        outside that range.
+        Outside that range.
 
     Examples
     --------
@@ -81,12 +79,12 @@ def awg_area_mm2(*, gauge: Number) -> Number:
 
     Parameters
     ----------
-    gauge : [-]
-        gauge number, any shape; 1/0 is 0, 2/0 is -1, 3/0 is -2, 4/0 is -3
+    gauge : float or array
+        Gauge number; 1/0 is 0, 2/0 is -1, 3/0 is -2, 4/0 is -3 [-]
 
     Returns
     -------
-    section, same shape [mm2]
+    Section, same shape [mm2]
 
     Validity
     --------
@@ -95,7 +93,7 @@ def awg_area_mm2(*, gauge: Number) -> Number:
     Raises
     ------
     ValueError
-        outside gauge -3 to 40.
+        Outside gauge -3 to 40.
 
     Examples
     --------
@@ -117,12 +115,12 @@ def awg_resistance_ohm_m(*, gauge: Number) -> Number:
 
     Parameters
     ----------
-    gauge : [-]
-        gauge number, any shape; 1/0 is 0, 2/0 is -1, 3/0 is -2, 4/0 is -3
+    gauge : float or array
+        Gauge number; 1/0 is 0, 2/0 is -1, 3/0 is -2, 4/0 is -3 [-]
 
     Returns
     -------
-    resistance of one conductor, same shape [ohm/m]
+    Resistance of one conductor, same shape [ohm/m]
 
     Validity
     --------
@@ -132,7 +130,7 @@ def awg_resistance_ohm_m(*, gauge: Number) -> Number:
     Raises
     ------
     ValueError
-        outside gauge -3 to 40.
+        Outside gauge -3 to 40.
 
     Examples
     --------
@@ -155,12 +153,12 @@ def flexible_resistance_ohm_m(*, area_mm2: Number) -> Number:
 
     Parameters
     ----------
-    area_mm2 : [mm2]
-        nominal copper section, any shape
+    area_mm2 : float or array
+        Nominal copper section [mm2]
 
     Returns
     -------
-    resistance of one conductor, same shape [ohm/m]
+    Resistance of one conductor, same shape [ohm/m]
 
     Validity
     --------
@@ -169,7 +167,7 @@ def flexible_resistance_ohm_m(*, area_mm2: Number) -> Number:
     Raises
     ------
     ValueError
-        outside that range.
+        Outside that range.
 
     Examples
     --------
@@ -195,12 +193,12 @@ def resistance_factor(*, temperature_c: Number) -> Number:
 
     Parameters
     ----------
-    temperature_c : [C]
-        temperature of the copper itself, any shape
+    temperature_c : float or array
+        Temperature of the copper itself [C]
 
     Returns
     -------
-    factor, same shape [-]
+    Factor, same shape [-]
 
     Validity
     --------
@@ -209,7 +207,7 @@ def resistance_factor(*, temperature_c: Number) -> Number:
     Raises
     ------
     ValueError
-        outside that range.
+        Outside that range.
 
     Examples
     --------
@@ -232,14 +230,14 @@ def loop_ohm(*, ohm_per_m: Number, run_m: Number) -> Number:
 
     Parameters
     ----------
-    ohm_per_m : [ohm/m]
-        resistance of one conductor
-    run_m : [m]
-        length of one leg, broadcast against it
+    ohm_per_m : float or array
+        Resistance of one conductor [ohm/m]
+    run_m : float or array
+        Length of one leg, broadcast against it [m]
 
     Returns
     -------
-    resistance there and back [ohm]
+    Resistance there and back [ohm]
 
     Validity
     --------
@@ -248,7 +246,7 @@ def loop_ohm(*, ohm_per_m: Number, run_m: Number) -> Number:
     Raises
     ------
     ValueError
-        if either is below zero.
+        If either is below zero.
 
     Examples
     --------
@@ -271,14 +269,14 @@ def drop_v(*, loop_ohm: Number, current_a: Number) -> Number:
 
     Parameters
     ----------
-    loop_ohm : [ohm]
-        resistance of the whole loop
-    current_a : [A]
-        current, broadcast against it
+    loop_ohm : float or array
+        Resistance of the whole loop [ohm]
+    current_a : float or array
+        Current, broadcast against it [A]
 
     Returns
     -------
-    voltage lost [V]
+    Voltage lost [V]
 
     Validity
     --------
@@ -287,7 +285,7 @@ def drop_v(*, loop_ohm: Number, current_a: Number) -> Number:
     Raises
     ------
     ValueError
-        if either is below zero.
+        If either is below zero.
 
     Examples
     --------
@@ -311,14 +309,14 @@ def ambient_factor(*, insulation_c: float, ambient_c: float | Literal["engine sp
 
     Parameters
     ----------
-    insulation_c : [C]
-        temperature the insulation is rated for, 60 to 125
-    ambient_c : [C]
-        temperature around the cable, or "engine space"
+    insulation_c : float
+        Temperature the insulation is rated for, 60 to 125 [C]
+    ambient_c : float or str
+        Temperature around the cable, or "engine space" [C]
 
     Returns
     -------
-    factor [-]
+    Factor [-]
 
     Validity
     --------
@@ -327,7 +325,7 @@ def ambient_factor(*, insulation_c: float, ambient_c: float | Literal["engine sp
     Raises
     ------
     ValueError
-        if the insulation is outside 60 to 125 C, or the ambient is not below it.
+        If the insulation is outside 60 to 125 C, or the ambient is not below it.
 
     Examples
     --------
@@ -361,28 +359,27 @@ def ampacity_a(
 
     Parameters
     ----------
-    area_mm2 : [mm2]
-        copper section, any shape
-    insulation_c : [C]
-        temperature the insulation is rated for, 60 to 125
-    ambient_c : [C]
-        temperature around the cable, or "engine space" (50 C, with the rounded factors of the rules)
+    area_mm2 : float or array
+        Copper section [mm2]
+    insulation_c : float
+        Temperature the insulation is rated for, 60 to 125 [C]
+    ambient_c : float or str
+        Temperature around the cable, or "engine space" (50 C, with the rounded factors of the rules) [C]
 
     Returns
     -------
-    current, same shape [A]
+    Current, same shape [A]
 
     Validity
     --------
     Gauge 18 to 4/0 (0.82 to 107 mm2), one conductor in free air; a bundle carries less. The factor for
     other insulation is derived, not printed: against the remembered columns of the same table it is within
-    16 % from gauge 10 up, but up to half too generous for 60 and 75 C insulation thinner than that. Marine
-    law, used here as an analogy.
+    16 % from gauge 10 up, but up to half too generous for 60 and 75 C insulation thinner than that.
 
     Raises
     ------
     ValueError
-        outside that range.
+        Outside that range.
 
     Examples
     --------
@@ -394,11 +391,10 @@ def ampacity_a(
     33 CFR 183.425, Table 5; ABYC E-11 (same table).
 
     """
-    areas = np.array([float(awg_area_mm2(gauge=float(gauge))) for gauge in AMPACITY_105_A])
+    areas = np.asarray(awg_area_mm2(gauge=np.array(list(AMPACITY_105_A), dtype=np.float64)))
     rated = np.array(list(AMPACITY_105_A.values()))
     # Cable is sold by rounded section, so the ends give way by one percent.
     within(round(areas[0] * 0.99, 2), round(areas[-1] * 1.01, 1), area_mm2=area_mm2)
-    above_zero(area_mm2=area_mm2)
     at_105 = np.exp(np.interp(np.log(np.asarray(area_mm2, dtype=np.float64)), np.log(areas), np.log(rated)))
     hotter_insulation = np.sqrt((insulation_c - AMPACITY_AMBIENT_C) / (105.0 - AMPACITY_AMBIENT_C))
     return plain(at_105 * hotter_insulation * ambient_factor(insulation_c=insulation_c, ambient_c=ambient_c))

@@ -29,12 +29,12 @@ def next_rating_a(*, current_a: Number) -> Number:
 
     Parameters
     ----------
-    current_a : [A]
-        current, any shape
+    current_a : float or array
+        Current [A]
 
     Returns
     -------
-    rating, same shape [A]
+    Rating, same shape [A]
 
     Validity
     --------
@@ -43,7 +43,7 @@ def next_rating_a(*, current_a: Number) -> Number:
     Raises
     ------
     ValueError
-        if the current is not above zero or no standard rating reaches it.
+        If the current is not above zero or no standard rating reaches it.
 
     Examples
     --------
@@ -68,12 +68,12 @@ def largest_rating_under_a(*, ampacity_a: Number) -> Number:
 
     Parameters
     ----------
-    ampacity_a : [A]
-        current the cable may carry, any shape
+    ampacity_a : float or array
+        Current the cable may carry [A]
 
     Returns
     -------
-    rating, same shape [A]
+    Rating, same shape [A]
 
     Validity
     --------
@@ -82,7 +82,7 @@ def largest_rating_under_a(*, ampacity_a: Number) -> Number:
     Raises
     ------
     ValueError
-        if the cable may not carry even the smallest rating.
+        If the cable may not carry even the smallest rating.
 
     Examples
     --------
@@ -106,12 +106,12 @@ def continuous_limit_a(*, rating_a: Number) -> Number:
 
     Parameters
     ----------
-    rating_a : [A]
-        rating of the fuse, any shape
+    rating_a : float or array
+        Rating of the fuse [A]
 
     Returns
     -------
-    current, same shape [A]
+    Current, same shape [A]
 
     Validity
     --------
@@ -120,7 +120,7 @@ def continuous_limit_a(*, rating_a: Number) -> Number:
     Raises
     ------
     ValueError
-        if the rating is not above zero.
+        If the rating is not above zero.
 
     Examples
     --------
@@ -143,14 +143,15 @@ def rating_for_load_a(*, load_a: Number, share: float = CONTINUOUS_SHARE) -> Num
 
     Parameters
     ----------
-    load_a : [A]
-        continuous current of the load, any shape
-    share : [-]
-        share of the rating that may be used all the time, 0.5 to 1; 0.8 is the other common rule (1.25 I)
+    load_a : float or array
+        Continuous current of the load [A]
+    share : float
+        Share of the rating that may be used all the time, 0.5 to 1; 0.8 is the other common rule (1.25 I)
+        [-]
 
     Returns
     -------
-    rating, same shape [A]
+    Rating, same shape [A]
 
     Validity
     --------
@@ -159,7 +160,7 @@ def rating_for_load_a(*, load_a: Number, share: float = CONTINUOUS_SHARE) -> Num
     Raises
     ------
     ValueError
-        if the load is not above zero or no standard rating reaches it.
+        If the load is not above zero or no standard rating reaches it.
 
     Examples
     --------

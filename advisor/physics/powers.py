@@ -1,4 +1,4 @@
-"""Power, voltage and level: what an amplifier gives into a load and what it draws for it.
+"""Power and voltage: what an amplifier gives into a load and what it draws for it.
 
 Powers are those of a sine unless a name says otherwise; voltages are root mean square. The crest factor of a
 signal is its peak over its root mean square, in decibels: 3.01 for a sine. Music played so that its peaks
@@ -15,8 +15,6 @@ import numpy as np
 from advisor.physics.guards import Number, above_zero, not_below_zero, plain, within
 
 SINE_CREST_DB = 10.0 * np.log10(2.0)
-DBU_V = np.sqrt(0.6)
-"""0 dBu: the voltage of 1 mW in 600 ohm."""
 
 
 def power_w(*, voltage_v: Number, load_ohm: Number) -> Number:
@@ -26,14 +24,14 @@ def power_w(*, voltage_v: Number, load_ohm: Number) -> Number:
 
     Parameters
     ----------
-    voltage_v : [V]
-        root-mean-square voltage, any shape
-    load_ohm : [ohm]
-        resistance, broadcast against it
+    voltage_v : float or array
+        Root-mean-square voltage [V]
+    load_ohm : float or array
+        Resistance, broadcast against it [ohm]
 
     Returns
     -------
-    mean power [W]
+    Mean power [W]
 
     Validity
     --------
@@ -42,7 +40,7 @@ def power_w(*, voltage_v: Number, load_ohm: Number) -> Number:
     Raises
     ------
     ValueError
-        if the voltage is below zero or the load not above it.
+        If the voltage is below zero or the load not above it.
 
     Examples
     --------
@@ -66,14 +64,14 @@ def speaker_voltage_v(*, power_w: Number, load_ohm: Number) -> Number:
 
     Parameters
     ----------
-    power_w : [W]
-        mean power, any shape
-    load_ohm : [ohm]
-        resistance, broadcast against it
+    power_w : float or array
+        Mean power [W]
+    load_ohm : float or array
+        Resistance, broadcast against it [ohm]
 
     Returns
     -------
-    root-mean-square voltage [V]
+    Root-mean-square voltage [V]
 
     Validity
     --------
@@ -82,7 +80,7 @@ def speaker_voltage_v(*, power_w: Number, load_ohm: Number) -> Number:
     Raises
     ------
     ValueError
-        if the power is below zero or the load not above it.
+        If the power is below zero or the load not above it.
 
     Examples
     --------
@@ -99,25 +97,23 @@ def speaker_voltage_v(*, power_w: Number, load_ohm: Number) -> Number:
     return plain(np.sqrt(np.asarray(power_w) * load_ohm))
 
 
-def rail_limited_power_w(
-    *, supply_v: Number, load_ohm: Number, waveform: Literal["sine", "square"] = "sine"
-) -> Number:
+def rail_limited_power_w(*, supply_v: Number, load_ohm: Number, waveform: Literal["sine", "square"] = "sine") -> Number:
     """Most that a bridged output stage without a converter can give from its supply.
 
     Formula: P = V**2 / (2 R) for a sine, V**2 / R for a square wave
 
     Parameters
     ----------
-    supply_v : [V]
-        direct voltage at the amplifier, any shape
-    load_ohm : [ohm]
-        resistance, broadcast against it
-    waveform : text
+    supply_v : float or array
+        Direct voltage at the amplifier [V]
+    load_ohm : float or array
+        Resistance, broadcast against it [ohm]
+    waveform : str
         "sine" for undistorted output, "square" for the power printed on the box
 
     Returns
     -------
-    mean power [W]
+    Mean power [W]
 
     Validity
     --------
@@ -126,7 +122,7 @@ def rail_limited_power_w(
     Raises
     ------
     ValueError
-        if a value is not above zero or the waveform unknown.
+        If a value is not above zero or the waveform unknown.
 
     Examples
     --------
@@ -152,12 +148,12 @@ def mean_power_share(*, crest_factor_db: Number) -> Number:
 
     Parameters
     ----------
-    crest_factor_db : [dB]
-        crest factor of the signal, any shape
+    crest_factor_db : float or array
+        Crest factor of the signal [dB]
 
     Returns
     -------
-    share, same shape [-]; above 1 below a sine's crest factor (a square wave, crest factor 0, gives 2)
+    Share, same shape [-]; above 1 below a sine's crest factor (a square wave, crest factor 0, gives 2)
 
     Validity
     --------
@@ -166,7 +162,7 @@ def mean_power_share(*, crest_factor_db: Number) -> Number:
     Raises
     ------
     ValueError
-        outside 0 to 60 dB.
+        Outside 0 to 60 dB.
 
     Examples
     --------
@@ -189,12 +185,12 @@ def crest_factor_db(*, mean_power_share: Number) -> Number:
 
     Parameters
     ----------
-    mean_power_share : [-]
-        mean power over that of the sine with the same peaks, any shape
+    mean_power_share : float or array
+        Mean power over that of the sine with the same peaks [-]
 
     Returns
     -------
-    crest factor, same shape [dB]
+    Crest factor, same shape [dB]
 
     Validity
     --------
@@ -203,7 +199,7 @@ def crest_factor_db(*, mean_power_share: Number) -> Number:
     Raises
     ------
     ValueError
-        if the share is not above zero or exceeds 2.
+        If the share is not above zero or exceeds 2.
 
     Examples
     --------
@@ -227,16 +223,16 @@ def current_a(*, power_w: Number, efficiency: Number, supply_v: Number) -> Numbe
 
     Parameters
     ----------
-    power_w : [W]
-        power into all its loads together, any shape
-    efficiency : [-]
-        output over input power, 0 to 1
-    supply_v : [V]
-        direct voltage at the amplifier
+    power_w : float or array
+        Power into all its loads together [W]
+    efficiency : float or array
+        Output over input power, 0 to 1 [-]
+    supply_v : float or array
+        Direct voltage at the amplifier [V]
 
     Returns
     -------
-    mean current [A]
+    Mean current [A]
 
     Validity
     --------
@@ -245,7 +241,7 @@ def current_a(*, power_w: Number, efficiency: Number, supply_v: Number) -> Numbe
     Raises
     ------
     ValueError
-        if the power is below zero, the voltage not above it, or the efficiency outside 0 to 1.
+        If the power is below zero, the voltage not above it, or the efficiency outside 0 to 1.
 
     Examples
     --------
@@ -261,151 +257,3 @@ def current_a(*, power_w: Number, efficiency: Number, supply_v: Number) -> Numbe
     above_zero(efficiency=efficiency, supply_v=supply_v)
     within(0.0, 1.0, efficiency=efficiency)
     return plain(np.asarray(power_w) / efficiency / supply_v)
-
-
-def dbv(*, voltage_v: Number) -> Number:
-    """Level of a voltage against 1 V.
-
-    Formula: L = 20 log10 V
-
-    Parameters
-    ----------
-    voltage_v : [V]
-        root-mean-square voltage, any shape
-
-    Returns
-    -------
-    level, same shape [dBV]
-
-    Validity
-    --------
-    Any voltage above zero.
-
-    Raises
-    ------
-    ValueError
-        if the voltage is not above zero.
-
-    Examples
-    --------
-    >>> dbv(voltage_v=2.0)
-    6.02
-
-    References
-    ----------
-    IEC 60027-3, logarithmic quantities.
-
-    """
-    above_zero(voltage_v=voltage_v)
-    return plain(20.0 * np.log10(voltage_v))
-
-
-def volts_of_dbv(*, level_dbv: Number) -> Number:
-    """Voltage of a level against 1 V.
-
-    Formula: V = 10**(L/20)
-
-    Parameters
-    ----------
-    level_dbv : [dBV]
-        level, any shape
-
-    Returns
-    -------
-    root-mean-square voltage, same shape [V]
-
-    Validity
-    --------
-    -300 to 100 dBV.
-
-    Raises
-    ------
-    ValueError
-        outside that range.
-
-    Examples
-    --------
-    >>> volts_of_dbv(level_dbv=-10.0)
-    0.3162
-
-    References
-    ----------
-    IEC 60027-3, logarithmic quantities.
-
-    """
-    within(-300.0, 100.0, level_dbv=level_dbv)
-    return plain(10.0 ** (np.asarray(level_dbv) / 20.0))
-
-
-def dbu(*, voltage_v: Number) -> Number:
-    """Level of a voltage against 0.7746 V.
-
-    Formula: L = 20 log10(V / sqrt(0.6))
-
-    Parameters
-    ----------
-    voltage_v : [V]
-        root-mean-square voltage, any shape
-
-    Returns
-    -------
-    level, same shape [dBu]
-
-    Validity
-    --------
-    Any voltage above zero.
-
-    Raises
-    ------
-    ValueError
-        if the voltage is not above zero.
-
-    Examples
-    --------
-    >>> dbu(voltage_v=1.2277)
-    4.00
-
-    References
-    ----------
-    ITU-R BS.645 (from memory).
-
-    """
-    above_zero(voltage_v=voltage_v)
-    return plain(20.0 * np.log10(np.asarray(voltage_v) / DBU_V))
-
-
-def volts_of_dbu(*, level_dbu: Number) -> Number:
-    """Voltage of a level against 0.7746 V.
-
-    Formula: V = sqrt(0.6) 10**(L/20)
-
-    Parameters
-    ----------
-    level_dbu : [dBu]
-        level, any shape
-
-    Returns
-    -------
-    root-mean-square voltage, same shape [V]
-
-    Validity
-    --------
-    -300 to 100 dBu.
-
-    Raises
-    ------
-    ValueError
-        outside that range.
-
-    Examples
-    --------
-    >>> volts_of_dbu(level_dbu=4.0)
-    1.2277
-
-    References
-    ----------
-    ITU-R BS.645 (from memory).
-
-    """
-    within(-300.0, 100.0, level_dbu=level_dbu)
-    return plain(DBU_V * 10.0 ** (np.asarray(level_dbu) / 20.0))
