@@ -48,6 +48,9 @@ class Signal(Spec):
 class Source(Part):
     """A screen, radio or player."""
 
+    factory: bool = False
+    """Already in the vehicle, and staying there."""
+
     outputs: dict[LinkKind, Signal]
 
 

@@ -1,0 +1,60 @@
+"""Which ways are neighbours: one hands over to the other at the top of its band."""
+
+from __future__ import annotations
+
+import math
+
+from advisor.chain.subject import Subject
+from advisor.reading.job import Way
+from advisor.reading.vehicle import Location
+
+
+def pairs(drivers: list[Subject]) -> list[tuple[Subject, Subject]]:
+    """Return (lower, upper) for every handover, each side by itself.
+
+    A driver hands over to the one whose low edge is nearest its own high edge, counted in octaves; of two equally
+    near, the one in the front stage.
+    """
+    found = []
+    for lower in drivers:
+        best = {side: _nearest(lower, drivers, side) for side in ("left", "right", "")}
+        distances = {side: _distance(lower, upper) for side, upper in best.items() if upper}
+        # a driver of another side group that is further off plays beside the neighbours, not after this one
+        nearest = min(distances.values(), default=None)
+        found += [(lower, upper) for side, upper in best.items() if upper and distances[side] == nearest]
+    return found
+
+
+def _nearest(lower: Subject, drivers: list[Subject], side: str) -> Subject | None:
+    candidates = [driver for driver in drivers if _may_take_over(lower, driver, side)]
+    return min(candidates, key=lambda upper: _distance(lower, upper), default=None)
+
+
+def edges(driver: Subject) -> tuple[float | None, float | None]:
+    """Return the low and high edge of a driver's band [Hz], None for open or not said."""
+    way = driver.specs["way"]
+    assert isinstance(way, Way)
+    return (way.plays[0].hz, way.plays[1].hz) if way.plays else (None, None)
+
+
+def in_front(driver: Subject) -> bool:
+    """Tell whether a driver is before the listener; one with no place, or none said, is taken to be."""
+    location = driver.ties.get("location")
+    spec = location.specs["spec"] if isinstance(location, Subject) else None
+    return not (isinstance(spec, Location) and spec.zone == "rear")
+
+
+def _may_take_over(lower: Subject, upper: Subject, side: str) -> bool:
+    low, top = edges(upper)[0], edges(lower)[1]
+    own_low = edges(lower)[0]
+    if upper is lower or low is None or top is None or upper.own["side"] != side:
+        return False
+    if lower.own["side"] not in ("", side):
+        return False
+    return own_low is None or low > own_low
+
+
+def _distance(lower: Subject, upper: Subject) -> tuple[float, bool]:
+    low, top = edges(upper)[0], edges(lower)[1]
+    assert low is not None and top is not None
+    return (round(abs(math.log2(low / top)), 6), not in_front(upper))

@@ -1,0 +1,108 @@
+"""Which output of which device feeds which input: the feeds of a job, checked and followed."""
+
+from __future__ import annotations
+
+import networkx as nx
+
+from advisor.errors import Fault, did_you_mean
+from advisor.reading.job import Device, Way
+from advisor.reading.origin import Origin
+from advisor.reading.parts import Amplifier, Bank, Network
+from advisor.reading.shorthand import Port
+from advisor.reading.system import PlacedDevice, System
+
+BANDS = ("low", "mid", "high")
+"""The outputs of a passive network made for the job, from the lowest band up."""
+
+
+def feed_origin(spec: Device | Way) -> Origin:
+    """Return where `from:` was written."""
+    assert spec.origin is not None
+    return spec.origin.child("from") or spec.origin
+
+
+def device_graph(system: System, faults: list[Fault]) -> nx.DiGraph:
+    """Return devices and ways as nodes, one edge for each feed; unknown names and circles become faults."""
+    graph = nx.DiGraph()
+    graph.add_nodes_from(system.devices)
+    graph.add_nodes_from(f"way {name}" for name in system.ways)
+    takers: list[tuple[str, Device | Way]] = [(name, device.spec) for name, device in system.devices.items()]
+    takers += [(f"way {name}", way.spec) for name, way in system.ways.items()]
+    for taker, spec in takers:
+        for port in spec.from_.ports if spec.from_ else ():
+            fault = _refusal(system, port, isinstance(spec, Way))
+            if fault:
+                faults.append(feed_origin(spec).fault(*fault))
+            else:
+                graph.add_edge(port.node, taker)
+    for circle in nx.simple_cycles(graph, length_bound=12):
+        names = " > ".join([*circle, circle[0]])
+        where = feed_origin(system.devices[circle[0]].spec)
+        faults.append(where.fault(f"the chain runs in a circle: {names}", "a device cannot feed itself"))
+        break
+    return graph
+
+
+def _refusal(system: System, port: Port, to_way: bool) -> tuple[str, str] | None:
+    device = system.devices.get(port.node)
+    if device is None:
+        hint = did_you_mean(port.node, system.devices) or f"the chain has {', '.join(system.devices) or 'no devices'}"
+        return f"the chain has no '{port.node}'", hint
+    if port.channels and min(port.channels) < 1:
+        return f"'{port}' counts outputs from 0", "the first output is 1"
+    if device.kind == "network":
+        return _network_refusal(device, port)
+    if port.port is not None and not port.channels:
+        return f"'{port}' names an output; those of a {device.kind} are numbered", f"write {port.node}.1"
+    if port.bridged and (device.kind != "amplifier" or port.channels[0] == port.channels[1]):
+        return f"'{port}' bridges what cannot be bridged", "two different channels of one amplifier can"
+    if to_way and device.kind == "amplifier" and port.port is None:
+        return f"'{port}' is a whole amplifier", f"say which channel: {port.node}.1"
+    if to_way and device.kind in ("processor", "interface"):
+        return f"'{port}' is no speaker-level output", "a way is fed by an amplifier, a network or a source"
+    return None
+
+
+def _network_refusal(device: PlacedDevice, port: Port) -> tuple[str, str] | None:
+    known = outputs_of(device)
+    if port.port in known:
+        return None
+    wanted = f"write one of {', '.join(f'{port.node}.{name}' for name in known)}"
+    return f"the network has no output '{port}'", wanted
+
+
+def outputs_of(device: PlacedDevice) -> tuple[str, ...]:
+    """Return the outputs of a network, from the lowest band up."""
+    return device.part.outputs if isinstance(device.part, Network) else BANDS
+
+
+def bank_of(amplifier: Amplifier, number: int) -> Bank | None:
+    """Return the bank that holds a channel; None where the amplifier has not so many."""
+    for bank in amplifier.banks:
+        if number <= bank.channels:
+            return bank
+        number -= bank.channels
+    return None
+
+
+def fed_by(spec: Device, number: int) -> Port | None:
+    """Return what feeds the n-th input of a device: the n-th port listed, or the only one for all."""
+    ports = spec.from_.ports if spec.from_ else ()
+    if not ports:
+        return None
+    if len(ports) == 1:
+        only = ports[0]
+        return only if only.port is not None else Port(only.node, str(number))
+    return ports[number - 1] if number <= len(ports) else None
+
+
+def upstream(system: System, node: str, kind: str, steps: int = 16) -> PlacedDevice | None:
+    """Return the nearest device of a kind that a device is fed through, itself included."""
+    device = system.devices.get(node)
+    while device is not None and steps:
+        if device.kind == kind:
+            return device
+        ports = device.spec.from_.ports if device.spec.from_ else ()
+        device = system.devices.get(ports[0].node) if ports else None
+        steps -= 1
+    return None

@@ -1,0 +1,32 @@
+"""Where neighbouring ways hand over, and what is left between them."""
+
+from __future__ import annotations
+
+import math
+
+from advisor.facts.registry import fact
+from advisor.facts.views import View
+
+
+@fact("crossing", unit="Hz")
+def lower_covers_to_hz(crossing: View) -> float:
+    """Top of what the lower way covers: its high edge, or where its cone gives up before that."""
+    return min(float(crossing.lower.high_edge_hz), float(crossing.lower.plays_up_to_hz))
+
+
+@fact("crossing", unit="Hz")
+def upper_covers_from_hz(crossing: View) -> float:
+    """Bottom of what the upper way covers: its low edge, or where its cone gives up above that."""
+    return max(float(crossing.upper.low_edge_hz), float(crossing.upper.plays_down_to_hz))
+
+
+@fact("crossing", unit="octaves")
+def hole_octaves(crossing: View) -> float:
+    """Width of the band that neither way covers; 0 where they meet."""
+    return max(0.0, math.log2(crossing.upper_covers_from_hz / crossing.lower_covers_to_hz))
+
+
+@fact("crossing", unit="octaves")
+def overlap_octaves(crossing: View) -> float:
+    """Width of the band that both edges let through; 0 where they meet or leave a gap."""
+    return max(0.0, math.log2(crossing.lower.high_edge_hz / crossing.upper.low_edge_hz))

@@ -1,0 +1,233 @@
+"""The facts engine: reads facts and given values of subjects, once each, and keeps what each was made of."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from typing import Any
+
+from advisor.chain.build import Chain
+from advisor.chain.subject import Subject
+from advisor.errors import NameUnknown
+from advisor.facts.assumed import assumptions
+from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, weakest
+from advisor.facts.registry import Fact, register
+from advisor.facts.views import SpecView, View, spec_name
+from advisor.reading.quantities import unit_of
+from advisor.reading.spec import Spec
+
+Key = tuple[str, ...]
+Stop = Missing | NotDefined | BrokenFact
+
+DEPTH = 60
+"""Facts resting on facts: more than this is a circle."""
+
+
+@dataclass
+class Frame:
+    """What was read while one fact (or one side of a check) was worked out."""
+
+    readings: dict[Key, Reading] = field(default_factory=dict)
+    touched: set[Key] = field(default_factory=set)
+
+
+class Engine:
+    """Facts of one chain. `given` replaces values of the files, by the key of their reading (a what-if)."""
+
+    def __init__(self, chain: Chain, given: Mapping[Key, Any] | None = None) -> None:
+        self.chain = chain
+        self.given = dict(given or {})
+        self.facts = register()
+        self.computed = 0
+        self._known: dict[Key, Reading | Stop] = {}
+        self._rest_on: dict[Key, set[Key]] = {}
+        self._frames: list[Frame] = []
+
+    # -- asking ------------------------------------------------------------------------------------------------
+
+    def view(self, subject: Subject) -> View:
+        """Return a subject as facts and rules see it: attributes are read and kept track of."""
+        return View(self, subject)
+
+    def ask(self, subject: Subject, name: str) -> Reading:
+        """Return the reading of a fact, or of a subject's own word.
+
+        Raises Missing, NotDefined or BrokenFact where there is no value.
+        """
+        with self.frame() as frame:
+            self.read(subject, name)
+        readings: list[Reading] = list(frame.readings.values())
+        return readings[0]
+
+    def find(self, address: str) -> tuple[Subject, str]:
+        """Return the subject and fact that `midwoof left.plays_down_to_hz` speaks of.
+
+        Raises NameUnknown.
+        """
+        name, _, wanted = address.strip().rpartition(".")
+        subjects = [subject for subject in self.chain.subjects if subject.name == name]
+        if not subjects:
+            raise NameUnknown("subject", name or address, [subject.name for subject in self.chain.subjects])
+        for subject in sorted(subjects, key=lambda subject: subject.kind != "driver"):
+            if (subject.kind, wanted) in self.facts:
+                return subject, wanted
+        known = [fact for kind, fact in self.facts if kind in {subject.kind for subject in subjects}]
+        raise NameUnknown(f"fact of {name}", wanted, known)
+
+    @contextmanager
+    def frame(self) -> Iterator[Frame]:
+        """Collect what is read inside the block."""
+        frame = Frame()
+        self._frames.append(frame)
+        try:
+            yield frame
+        finally:
+            self._frames.pop()
+
+    def what_if(self, given: Mapping[Key, Any]) -> Engine:
+        """Return an engine with some given values replaced; only what rests on them is worked out again."""
+        other = Engine(self.chain, {**self.given, **given})
+        stale: set[Key] = set()
+        waiting: list[Key] = list(given)
+        while waiting:
+            key = waiting.pop()
+            if key not in stale:
+                stale.add(key)
+                waiting += self._rest_on.get(key, ())
+        other._known = {key: value for key, value in self._known.items() if key not in stale}
+        other._rest_on = {key: set(users) for key, users in self._rest_on.items()}
+        return other
+
+    # -- reading: called by views -------------------------------------------------------------------------------
+
+    def read(self, subject: Subject, name: str) -> Any:
+        """Return the value of an attribute of a subject, noting that it was read."""
+        if (subject.kind, name) in self.facts:
+            return self._fact(subject, self.facts[subject.kind, name])
+        if name in subject.specs:
+            return SpecView(self, subject.specs[name], subject, name)
+        if name in subject.ties:
+            tie = subject.ties[name]
+            return tuple(View(self, one) for one in tie) if isinstance(tie, tuple) else View(self, tie)
+        if name in subject.own:
+            place = subject.origin.place if subject.origin else ""
+            key = (*subject.key, name)
+            return self._note(Reading(key, f"{subject.name}.{name}", subject.own[name], "", "chain", "computed", place))
+        raise self._absent(subject, name)
+
+    def read_given(self, spec: Spec, subject: Subject, record: str, name: str, *, optional: bool = False) -> Any:
+        """Return a value as written in a file, noting where; Missing where nobody wrote it."""
+        attribute = name if hasattr(spec, name) else f"{name}_"
+        key = given_key(spec, subject, record, name)
+        self._touch(key)
+        value = self.given.get(key, getattr(spec, attribute))
+        label = f"{spec_name(spec, subject, record)}.{name}"
+        origin = spec.origin
+        if value is None:
+            if optional:
+                return None
+            raise Missing(label, origin.place if origin else "")
+        if isinstance(value, Spec):
+            return SpecView(self, value, subject, f"{record}.{name}")
+        child = origin.child(name) if origin else None
+        place = child.place if child else f"default, not written in {origin.place}" if origin else "default"
+        basis = _basis(spec, name)
+        if isinstance(value, tuple) and any(isinstance(item, Spec) for item in value):
+            return tuple(SpecView(self, item, subject, f"{record}.{name}") for item in value)
+        return self._note(Reading(key, label, value, unit_of(name), "given", basis, place))
+
+    def assume(self, name: str) -> Any:
+        """Return a rule of thumb from rules/assumptions.yaml, noting that the number rests on it."""
+        rule = assumptions()[name]
+        reading = Reading(
+            ("assumed", name), name.replace("_", " "), rule.value, rule.unit, "assumed", "rule of thumb", rule.place,
+            rule.because, rule.source,
+        )  # fmt: skip
+        return self._note(reading)
+
+    # -- inside -------------------------------------------------------------------------------------------------
+
+    def _absent(self, subject: Subject, name: str) -> Missing:
+        place = subject.origin.place if subject.origin else ""
+        ways_out = {
+            "location": "say where it sits: at", "reach": "survey the place: left and right with distance_m",
+            "channel": "say what feeds it: from", "amplifier": "say what feeds it: from", "box": "say its box",
+            "bank": "the amplifier has no such channel", "offer": "say what the sender puts out",
+            "take": "say what the receiver takes in", "cable": "say its speaker_cable", "part": "name a part",
+        }  # fmt: skip
+        return Missing(f"{subject.name}: {name}", place, ways_out.get(name, ""))
+
+    def _touch(self, key: Key) -> None:
+        if self._frames:
+            self._frames[-1].touched.add(key)
+
+    def _note(self, reading: Reading) -> Any:
+        if self._frames:
+            self._frames[-1].touched.add(reading.key)
+            self._frames[-1].readings[reading.key] = reading
+        return reading.value
+
+    def _fact(self, subject: Subject, fact: Fact) -> Any:
+        key = (*subject.key, fact.name)
+        self._touch(key)
+        if key not in self._known:
+            if len(self._frames) > DEPTH:
+                raise BrokenFact(f"{subject.name}.{fact.name} rests on itself")
+            self._known[key] = self._compute(subject, fact, key)
+        known = self._known[key]
+        if isinstance(known, Reading):
+            return self._note(known)
+        raise known
+
+    def _compute(self, subject: Subject, fact: Fact, key: Key) -> Reading | Stop:
+        self.computed += 1
+        result: Reading | Stop
+        with self.frame() as frame:
+            try:
+                value = _checked(fact.compute(View(self, subject)))
+            except (Missing, NotDefined, BrokenFact) as stop:
+                result = stop.with_traceback(None)
+            except Exception as error:  # a fact that fails is our bug; it must never look like a verdict
+                result = BrokenFact(f"{subject.name}.{fact.name}: {type(error).__name__}: {error}")
+            else:
+                inputs = tuple(frame.readings.values())
+                basis = weakest([reading.basis for reading in inputs])
+                place = subject.origin.place if subject.origin else ""
+                name = f"{subject.name}.{fact.name}"
+                result = Reading(key, name, value, fact.unit, "fact", basis, place, fact.says, fact.source, inputs)
+        for below in frame.touched:
+            self._rest_on.setdefault(below, set()).add(key)
+        return result
+
+
+def given_key(spec: Spec, subject: Subject, record: str, name: str) -> Key:
+    """Return the key of a given value: where it is written, so that all who share a part share it."""
+    if spec.origin is not None:
+        return ("given", spec.origin.identity, name)
+    return ("given", f"{subject.name}.{record}", name)
+
+
+_STATED = ("price", "fit_h", "channels", "coils", "discontinued", "title", "factory", "kind")
+
+
+def _basis(spec: Spec, name: str) -> str:
+    """On what ground a written value stands: whose it is, and whether it is a measure or a decision."""
+    module = type(spec).__module__.rpartition(".")[2]
+    if module == "vehicle":
+        return "measured"
+    if module != "parts" or name in _STATED:
+        return "computed"
+    said = str(getattr(spec, "data", "datasheet"))
+    return "rule of thumb" if said == "estimated" else said
+
+
+def _checked(value: Any) -> Any:
+    if hasattr(value, "item") and getattr(value, "ndim", 1) == 0:
+        value = value.item()
+    if isinstance(value, float) and not math.isfinite(value):
+        raise BrokenFact(f"gave {value}")
+    if value is None:
+        raise BrokenFact("gave nothing")
+    return value

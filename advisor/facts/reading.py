@@ -1,0 +1,70 @@
+"""What reading a fact or a given value yields: the value, and all it was made of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+BASES = ("rule of thumb", "datasheet", "measured", "computed")
+"""From the weakest ground to the firmest; `computed` rests on decisions written in the job alone."""
+
+
+@dataclass(frozen=True, eq=False)
+class Reading:
+    """One value that was read, and the readings it came from.
+
+    `kind` is fact, given (written in a file), assumed (a named rule of thumb), limit, or chain (follows from how
+    the chain is drawn).
+    """
+
+    key: tuple[str, ...]
+    name: str
+    value: Any
+    unit: str
+    kind: str
+    basis: str
+    place: str = ""
+    says: str = ""
+    source: str = ""
+    inputs: tuple[Reading, ...] = ()
+
+    def walk(self) -> Iterator[Reading]:
+        """Yield this reading and every one below it, each once."""
+        seen: set[tuple[str, ...]] = set()
+        waiting = [self]
+        while waiting:
+            reading = waiting.pop()
+            if reading.key not in seen:
+                seen.add(reading.key)
+                yield reading
+                waiting += reversed(reading.inputs)
+
+    def assumptions(self) -> list[Reading]:
+        """Return the rules of thumb underneath."""
+        return [reading for reading in self.walk() if reading.kind == "assumed"]
+
+
+def weakest(bases: list[str]) -> str:
+    """Return the weakest of some bases."""
+    return min(bases, key=BASES.index, default="computed")
+
+
+class Missing(Exception):
+    """An input that nobody gave. Names what is missing and where it would be written."""
+
+    def __init__(self, name: str, place: str, way_out: str = "") -> None:
+        self.name, self.place, self.way_out = name, place, way_out
+        super().__init__(name, place, way_out)
+
+    def __str__(self) -> str:
+        where = f" ({self.place})" if self.place else ""
+        return f"{self.name} is not given{where}" + (f"; {self.way_out}" if self.way_out else "")
+
+
+class NotDefined(Exception):
+    """A fact that this subject does not have, with the reason: an open edge has no frequency."""
+
+
+class BrokenFact(Exception):
+    """A fact function failed or gave what cannot be a value: our bug, never a verdict."""
