@@ -12,8 +12,7 @@ from advisor.reading.vehicle import Location
 def pairs(drivers: list[Subject]) -> list[tuple[Subject, Subject]]:
     """Return (lower, upper) for every handover, each side by itself.
 
-    A driver hands over to the one whose low edge is nearest its own high edge, counted in octaves; of two equally
-    near, the one in the front stage.
+    A driver hands over to the one in the front stage whose low edge is nearest its own high edge, in octaves.
     """
     found = []
     for lower in drivers:
@@ -27,6 +26,8 @@ def pairs(drivers: list[Subject]) -> list[tuple[Subject, Subject]]:
 
 def _nearest(lower: Subject, drivers: list[Subject], side: str) -> Subject | None:
     candidates = [driver for driver in drivers if _may_take_over(lower, driver, side)]
+    # a fill behind the listeners plays along; it takes over only where nothing in front does
+    candidates = [driver for driver in candidates if in_front(driver)] or candidates
     return min(candidates, key=lambda upper: _distance(lower, upper), default=None)
 
 
@@ -54,7 +55,7 @@ def _may_take_over(lower: Subject, upper: Subject, side: str) -> bool:
     return own_low is None or low > own_low
 
 
-def _distance(lower: Subject, upper: Subject) -> tuple[float, bool]:
+def _distance(lower: Subject, upper: Subject) -> float:
     low, top = edges(upper)[0], edges(lower)[1]
     assert low is not None and top is not None
-    return (round(abs(math.log2(low / top)), 6), not in_front(upper))
+    return round(abs(math.log2(low / top)), 6)

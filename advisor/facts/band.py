@@ -196,10 +196,24 @@ def cone_radius_mm(driver: View) -> float:
     return float(driver.nominal_size_mm * driver.assume_("cone_radius_share"))
 
 
-@fact("driver", unit="Hz", source="ka = 2, where a piston in a baffle begins to beam: common practice")
+PISTON = "piston in a baffle, 2·J1(x)/x = -6 dB at x = ka·sin(angle) = 2.2118 (Bessel tables)"
+PISTON_6DB = 2.2118
+
+
+@fact("driver", unit="Hz", source=PISTON)
 def plays_up_to_hz(driver: View) -> float:
-    """Frequency up to which the driver spreads its sound: one cone, until it beams; with a dome, to the top."""
+    """Frequency up to which the driver spreads its sound: a cone until it beams, a dome to the top of hearing."""
     if driver.is_tweeter or driver.part.get_("type") in ("coaxial", "full-range"):
         return float(driver.assume_("top_of_a_dome"))
     speed = physics.air.SOUND_SPEED_20C_M_S
-    return float(2 * speed / (2 * math.pi * driver.cone_radius_mm / 1000))
+    ka = PISTON_6DB / math.sin(math.radians(driver.assume_("spread_angle")))
+    return float(ka * speed / (2 * math.pi * driver.cone_radius_mm / 1000))
+
+
+@fact("driver", unit="Hz", source="the maker's sheet")
+def lowest_crossover_hz(driver: View) -> float:
+    """Lowest crossover frequency the maker allows."""
+    lowest = driver.part.get_("crossed_from_hz")
+    if lowest is None:
+        raise NotDefined("its maker names no lowest crossover frequency")
+    return float(lowest)

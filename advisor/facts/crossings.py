@@ -11,13 +11,14 @@ from advisor.facts.views import View
 @fact("crossing", unit="Hz")
 def lower_covers_to_hz(crossing: View) -> float:
     """Top of what the lower way covers: its high edge, or where its cone gives up before that."""
-    return min(float(crossing.lower.high_edge_hz), float(crossing.lower.plays_up_to_hz))
+    lower = crossing.lower
+    return crossing.engine_.decisive(min, lambda: lower.high_edge_hz, lambda: lower.plays_up_to_hz)
 
 
 @fact("crossing", unit="Hz")
 def upper_covers_from_hz(crossing: View) -> float:
     """Bottom of what the upper way covers: its low edge, or where its cone gives up above that."""
-    return max(float(crossing.upper.low_edge_hz), float(crossing.upper.plays_down_to_hz))
+    return float(crossing.upper.covers_from_hz)
 
 
 @fact("crossing", unit="octaves")
@@ -30,3 +31,9 @@ def hole_octaves(crossing: View) -> float:
 def overlap_octaves(crossing: View) -> float:
     """Width of the band that both edges let through; 0 where they meet or leave a gap."""
     return max(0.0, math.log2(crossing.lower.high_edge_hz / crossing.upper.low_edge_hz))
+
+
+@fact("driver")
+def is_the_bottom(driver: View) -> bool:
+    """Whether no other way hands over to this one from below."""
+    return not any(str(crossing.upper) == str(driver) for crossing in driver.job.crossings)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
@@ -134,6 +134,8 @@ class Engine:
         child = origin.child(name) if origin else None
         place = child.place if child else f"default, not written in {origin.place}" if origin else "default"
         basis = _basis(spec, name)
+        if isinstance(value, dict) and any(isinstance(item, Spec) for item in value.values()):
+            return {name: SpecView(self, item, subject, f"{record}.{name}") for name, item in value.items()}
         if isinstance(value, tuple) and any(isinstance(item, Spec) for item in value):
             return tuple(SpecView(self, item, subject, f"{record}.{name}") for item in value)
         return self._note(Reading(key, label, value, unit_of(name), "given", basis, place))
@@ -146,6 +148,16 @@ class Engine:
             rule.because, rule.source,
         )  # fmt: skip
         return self._note(reading)
+
+    def decisive(self, pick: Callable[[list[float]], float], *readers: Callable[[], float]) -> float:
+        """Return the least (or greatest) of some values; only the one that decides counts as what it rests on."""
+        values = []
+        for reader in readers:
+            with self.frame() as frame:
+                values.append(float(reader()))
+            for key in frame.touched:
+                self._touch(key)
+        return float(readers[values.index(pick(values))]())
 
     # -- inside -------------------------------------------------------------------------------------------------
 

@@ -48,3 +48,10 @@ def unmade_edges(driver: View) -> tuple[str, ...]:
     unmade = [("low edge", driver.low_edge_maker)] if low.hz is not None else []
     unmade += [("high edge", driver.high_edge_maker)] if high.hz is not None else []
     return tuple(name for name, maker in unmade if maker == "nothing")
+
+
+@fact("driver")
+def asked_edges(driver: View) -> tuple[str, ...]:
+    """Edges of the band that are asked for."""
+    low, high = driver.has_low_edge, driver.has_high_edge
+    return (*(("low edge",) if low else ()), *(("high edge",) if high else ()))

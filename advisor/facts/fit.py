@@ -73,3 +73,21 @@ def free_depth_mm(driver: View) -> float:
     if depth is None:
         raise Missing(f"{driver.location}: depth_mm", "", "measure it with the window down")
     return float(depth)
+
+
+@fact("driver")
+def has_place(driver: View) -> bool:
+    """Whether the job says where the driver sits."""
+    return driver.has_("location")
+
+
+@fact("amplifier", name="has_place")
+def amplifier_has_place(amplifier: View) -> bool:
+    """Whether the job says where the amplifier sits."""
+    return amplifier.has_("location")
+
+
+@fact("network", name="has_place")
+def network_has_place(network: View) -> bool:
+    """Whether the job says where the network sits."""
+    return network.has_("location")

@@ -80,11 +80,15 @@ def leak_db(driver: View) -> float:
 @fact("job", unit="Hz")
 def front_plays_down_to_hz(job: View) -> float:
     """How deep the front stage plays by itself: the lowest of its drivers, by its edge or where it gives up."""
-    depths = [
-        max(float(driver.plays_down_to_hz), float(driver.low_edge_hz) if driver.has_low_edge else 0.0)
-        for driver in job.drivers
-        if not driver.is_behind
-    ]
-    if not depths:
+    in_front = [driver for driver in job.drivers if not driver.is_behind]
+    if not in_front:
         raise NotDefined("nothing plays from the front")
-    return min(depths)
+    return job.engine_.decisive(min, *[lambda driver=driver: driver.covers_from_hz for driver in in_front])
+
+
+@fact("driver", unit="Hz")
+def covers_from_hz(driver: View) -> float:
+    """Bottom of what the driver covers: its low edge, or where its cone gives up above that."""
+    if not driver.has_low_edge:
+        return float(driver.plays_down_to_hz)
+    return driver.engine_.decisive(max, lambda: driver.low_edge_hz, lambda: driver.plays_down_to_hz)

@@ -100,3 +100,9 @@ def labour_cost(job: View) -> float:
 def total_cost(job: View) -> float:
     """Parts, consumables and labour together."""
     return float(job.parts_cost + job.consumables_cost + job.labour_cost)
+
+
+@fact("job")
+def has_budget(job: View) -> bool:
+    """Whether the customer named a budget."""
+    return job.customer.get_("budget") is not None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 BASES = ("rule of thumb", "datasheet", "measured", "computed")
@@ -27,7 +27,7 @@ class Reading:
     place: str = ""
     says: str = ""
     source: str = ""
-    inputs: tuple[Reading, ...] = ()
+    inputs: tuple[Reading, ...] = field(default=(), repr=False)
 
     def walk(self) -> Iterator[Reading]:
         """Yield this reading and every one below it, each once."""

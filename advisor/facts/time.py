@@ -45,7 +45,7 @@ def arrival_ms(driver: View) -> float:
 @fact("job", unit="ms")
 def latest_arrival_ms(job: View) -> float:
     """Arrival of the driver that is furthest from the first listed seat."""
-    return max(float(driver.arrival_ms) for driver in job.drivers)
+    return job.engine_.decisive(max, *[lambda driver=driver: driver.arrival_ms for driver in job.drivers])
 
 
 @fact("driver", unit="ms")

@@ -25,3 +25,15 @@ def is_in_a_door(driver: View) -> bool:
 def days_left(waiver: View) -> int:
     """Days until the waiver ends; below 0 it has."""
     return int((waiver.spec.until - waiver.today).days)
+
+
+@fact("waiver")
+def days_over(waiver: View) -> int:
+    """Days since the waiver ran out."""
+    return max(0, -int(waiver.days_left))
+
+
+@fact("driver", source="common practice")
+def door_treatments(driver: View) -> tuple[str, ...]:
+    """What a door with a cone in it wants: sealed, so that front and rear do not cancel, and damped."""
+    return ("seal", "damp")

@@ -120,7 +120,7 @@ class Network(Part):
 
 @dataclass(frozen=True, kw_only=True)
 class Driver(Part):
-    """A loudspeaker driver. Thiele/Small numbers are of one coil where there are two; see `coils`."""
+    """A loudspeaker driver. With two coils, ohms and force factor are of one, the Q of both driven together."""
 
     type: Literal["tweeter", "mid", "midwoof", "woofer", "sub", "coaxial", "full-range"] | None = None
     size_mm: Positive | None = None

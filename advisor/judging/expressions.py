@@ -1,0 +1,112 @@
+"""The conditions and sentences of rules: Jinja2, narrowed to what a rule may say."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from jinja2 import Environment, StrictUndefined, TemplateError, TemplateSyntaxError, nodes
+from jinja2.exceptions import SecurityError
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+
+from advisor.judging.formats import FILTERS
+
+_ALLOWED = (
+    nodes.Name, nodes.Getattr, nodes.Const, nodes.Compare, nodes.Operand, nodes.And, nodes.Or, nodes.Not,
+    nodes.Add, nodes.Sub, nodes.Mul, nodes.Div, nodes.Neg, nodes.List, nodes.CondExpr,
+)  # fmt: skip
+_TEXT_ALLOWED = (*_ALLOWED, nodes.Template, nodes.Output, nodes.TemplateData, nodes.Filter, nodes.If)
+
+
+class _Narrow(ImmutableSandboxedEnvironment):
+    """No globals, no calls, own look-up: subjects read facts, mappings read keys, nothing else has attributes."""
+
+    intercepted_binops = frozenset(["*"])
+
+    def getattr(self, obj: Any, attribute: str) -> Any:
+        if isinstance(obj, dict):
+            return obj[attribute] if attribute in obj else self.undefined(obj=obj, name=attribute)
+        if type(obj).__module__ == "advisor.facts.views" and not attribute.endswith("_"):
+            return getattr(obj, attribute)
+        raise SecurityError(f"'{attribute}' of {type(obj).__name__} is out of bounds")
+
+    def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
+        if not isinstance(left, int | float) or not isinstance(right, int | float):
+            raise SecurityError("only numbers can be multiplied")
+        return left * right
+
+
+@functools.cache
+def environment() -> Environment:
+    """Return the one environment of conditions and sentences."""
+    env = _Narrow(undefined=StrictUndefined, autoescape=False, trim_blocks=True, lstrip_blocks=True)
+    env.globals = {}
+    env.filters = dict(FILTERS)
+    env.tests = {}
+    return env
+
+
+def compile_condition(text: str) -> Callable[..., Any]:
+    """Return a condition or operand as a function of the names it reads."""
+    return environment().compile_expression(text, undefined_to_none=False)
+
+
+def compile_sentence(text: str) -> Callable[..., str]:
+    """Return a sentence as a function of the names it reads."""
+    return environment().from_string(text).render
+
+
+def condition_names(text: str) -> list[tuple[str, ...]]:
+    """Return the dotted names a condition reads.
+
+    Raises ValueError where it is not a condition, or says what a condition may not.
+    """
+    try:
+        tree = environment().parse("{{ " + text + " }}")
+    except TemplateSyntaxError as error:
+        raise ValueError(f"is not a condition: {error.message}") from None
+    output = tree.body[0] if len(tree.body) == 1 else None
+    if not isinstance(output, nodes.Output) or len(output.nodes) != 1:
+        raise ValueError("is not one condition")
+    return _names(output.nodes[0], _ALLOWED)
+
+
+def sentence_names(text: str) -> list[tuple[str, ...]]:
+    """Return the dotted names a sentence reads. Raises ValueError like `condition_names`."""
+    try:
+        tree = environment().parse(text)
+    except TemplateError as error:
+        raise ValueError(f"is not a sentence template: {error.message}") from None
+    for node in tree.find_all(nodes.Filter):
+        if node.name not in FILTERS:
+            raise ValueError(f"uses the filter '{node.name}'; there is {', '.join(sorted(FILTERS))}")
+    return _names(tree, _TEXT_ALLOWED)
+
+
+def _names(tree: nodes.Node, allowed: tuple[type[nodes.Node], ...]) -> list[tuple[str, ...]]:
+    found: list[tuple[str, ...]] = []
+    for node in _walk(tree):
+        if not isinstance(node, allowed):
+            raise ValueError(f"may not use {type(node).__name__.lower()}s; formulas belong into facts")
+        if isinstance(node, nodes.Name | nodes.Getattr):
+            found.append(_dotted(node))
+    return found
+
+
+def _walk(node: nodes.Node) -> Iterator[nodes.Node]:
+    """Yield every node; of a dotted name only its whole."""
+    yield node
+    if not isinstance(node, nodes.Getattr):
+        for child in node.iter_child_nodes():
+            yield from _walk(child)
+
+
+def _dotted(node: nodes.Node) -> tuple[str, ...]:
+    steps: list[str] = []
+    while isinstance(node, nodes.Getattr):
+        steps.append(node.attr)
+        node = node.node
+    if not isinstance(node, nodes.Name):
+        raise ValueError("takes an attribute of what has no name")
+    return (node.name, *reversed(steps))

@@ -1,0 +1,61 @@
+"""What judging a rule on a subject gives."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from advisor.chain.subject import Subject
+from advisor.facts.reading import Reading
+from advisor.judging.rule import Rule
+
+OUTCOMES = ("broken", "falls short", "too close to call", "cannot tell", "waived", "holds", "does not apply")
+"""From what needs attention first to what needs none."""
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Both sides of the comparison that decided, and by how much it holds (+) or falls short (−)."""
+
+    left: Any
+    op: str
+    right: Any
+    unit: str
+    margin: float | None
+    within: float
+    readings: tuple[Reading, ...]
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One rule on one subject: the outcome, the numbers, and the words."""
+
+    rule: Rule
+    subject: Subject
+    outcome: str
+    measured: Measured | None = None
+    says: str = ""
+    because: str = ""
+    to_customer: str = ""
+    why_not: str = ""
+    """What is missing, why it does not apply, or what broke."""
+    told: tuple[Reading, ...] = ()
+    """What the sentences read, beyond what the check did."""
+    waiver: Subject | None = None
+
+    @property
+    def readings(self) -> tuple[Reading, ...]:
+        """Every reading the finding rests on, each once."""
+        found = {r.key: r for r in (*(self.measured.readings if self.measured else ()), *self.told)}
+        return tuple(found.values())
+
+    @property
+    def place(self) -> str:
+        """`file:line:col` of what it speaks of."""
+        return self.subject.origin.place if self.subject.origin else ""
+
+    @property
+    def order(self) -> tuple[int, int, str, str]:
+        """Worst first, then by level, rule and place."""
+        level = ("must", "trade-off", "tip").index(self.rule.level)
+        return (OUTCOMES.index(self.outcome), level, self.rule.name, self.subject.name)

@@ -1,0 +1,158 @@
+"""Holds every rule against every subject it is about."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from advisor.chain.subject import Subject
+from advisor.facts.engine import Engine
+from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading
+from advisor.judging.expressions import compile_condition, compile_sentence
+from advisor.judging.finding import Finding, Measured
+from advisor.judging.rule import ORDERED, Check, Comparison, Rule
+from advisor.judging.tolerance import unit_of, within
+
+_COMPARE: dict[str, Callable[[Any, Any], bool]] = {
+    "<=": lambda left, right: left <= right,
+    ">=": lambda left, right: left >= right,
+    "<": lambda left, right: left < right,
+    ">": lambda left, right: left > right,
+    "==": lambda left, right: left == right,
+    "!=": lambda left, right: left != right,
+    "in": lambda left, right: left in right,
+    "not in": lambda left, right: left not in right,
+    "covers": lambda left, right: set(right) <= set(left),
+    "avoids": lambda left, right: not set(left) & set(right),
+}
+
+TOLD = ("falls short", "too close to call", "cannot tell")
+"""Outcomes that are told in sentences."""
+
+
+class Judge:
+    """Judges one job by one rulebook."""
+
+    def __init__(self, engine: Engine, rules: dict[str, Rule]) -> None:
+        self.engine, self.rules = engine, rules
+        self._compiled: dict[str, Callable[..., Any]] = {}
+
+    def judge(self, rules: list[Rule] | None = None) -> list[Finding]:
+        """Return a finding for every rule and subject, in the order they are told."""
+        found: list[Finding] = []
+        for rule in rules if rules is not None else self.rules.values():
+            found += [self.finding(rule, subject) for subject in self.engine.chain.of_kind(rule.about)]
+        return sorted(found, key=lambda finding: finding.order)
+
+    def finding(self, rule: Rule, subject: Subject) -> Finding:
+        """Judge one rule on one subject: the verdict first, its sentences after."""
+        result = _Trial(self, rule, subject).verdict()
+        finding = Finding(rule, subject, result.outcome, result.measured, why_not=result.why)
+        return self.told(finding) if finding.outcome in TOLD[:2] else finding
+
+    def told(self, finding: Finding) -> Finding:
+        """Add the sentences; one that cannot be written makes the rule broken, whatever its verdict."""
+        names = self.names(finding.rule, finding.subject)
+        if finding.measured:
+            names |= {"left": finding.measured.left, "right": finding.measured.right}
+        texts = {}
+        try:
+            with self.engine.frame() as frame:
+                for key in ("says", "because", "to_customer"):
+                    texts[key] = " ".join(compile_sentence(getattr(finding.rule, key))(**names).split())
+        except Exception as error:  # whatever it is, it is the rule's fault and must be seen
+            return replace(finding, outcome="broken", why_not=f"its text: {error}")
+        return replace(
+            finding,
+            told=tuple(frame.readings.values()),
+            says=texts["says"],
+            because=texts["because"],
+            to_customer=texts["to_customer"],
+        )
+
+    def names(self, rule: Rule, subject: Subject) -> dict[str, Any]:
+        """Return what a rule's conditions and sentences start from."""
+        limits = {name: limit.value for name, limit in rule.limits.items()}
+        return {rule.about: self.engine.view(subject), "limits": limits}
+
+    def value(self, text: str, names: dict[str, Any]) -> tuple[Any, list[Reading]]:
+        """Return the value of a condition and what it read."""
+        if text not in self._compiled:
+            self._compiled[text] = compile_condition(text)
+        with self.engine.frame() as frame:
+            result = self._compiled[text](**names)
+        if not isinstance(result, bool | int | float | str | tuple | list):
+            raise BrokenFact(f"'{text}' gave {type(result).__name__}, which cannot be compared")
+        return result, list(frame.readings.values())
+
+
+@dataclass(frozen=True)
+class Result:
+    """The verdict on one check: outcome, the comparison that decided, and why there is none."""
+
+    outcome: str
+    measured: Measured | None = None
+    why: str = ""
+
+
+class _Trial:
+    """One rule, one subject."""
+
+    def __init__(self, judge: Judge, rule: Rule, subject: Subject) -> None:
+        self.judge, self.rule = judge, rule
+        self.names = judge.names(rule, subject)
+
+    def verdict(self) -> Result:
+        try:
+            if self.rule.when is not None:
+                applies, _ = self.judge.value(self.rule.when, self.names)
+                if not isinstance(applies, bool):
+                    return Result("broken", why=f"its 'when' gave {applies!r}, neither true nor false")
+                if not applies:
+                    return Result("does not apply", why=f"only where {self.rule.when}")
+        except Exception as stop:
+            return _stopped(stop)
+        return self.check(self.rule.check)
+
+    def check(self, check: Check) -> Result:
+        if isinstance(check, Comparison):
+            return self.comparison(check)
+        results = [self.check(member) for member in check.members]
+        if check.kind == "not":
+            flipped = {"holds": "falls short", "falls short": "holds"}
+            return replace(results[0], outcome=flipped.get(results[0].outcome, results[0].outcome))
+        # a missing member decides nothing that another member decides without it
+        order = ("broken", "falls short", "too close to call", "cannot tell", "does not apply", "holds")
+        if check.kind == "any":
+            order = ("broken", "holds", "too close to call", "cannot tell", "falls short", "does not apply")
+        return min(results, key=lambda result: order.index(result.outcome))
+
+    def comparison(self, check: Comparison) -> Result:
+        try:
+            left, left_read = self.judge.value(check.left, self.names)
+            right, right_read = self.judge.value(check.right, self.names)
+            holds = _COMPARE[check.op](left, right)
+        except Exception as stop:
+            return _stopped(stop)
+        readings = left_read + [reading for reading in right_read if reading not in left_read]
+        unit, margin, close = unit_of(readings), None, 0.0
+        if check.op in ORDERED and _is_number(left) and _is_number(right):
+            margin = float(right - left) if check.op in ("<=", "<") else float(left - right)
+            close = 0.0 if self.rule.exact else within(readings, float(right))
+        measured = Measured(left, check.op, right, unit, margin, close, tuple(readings))
+        if margin is not None and abs(margin) < close:
+            return Result("too close to call", measured)
+        return Result("holds" if holds else "falls short", measured)
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _stopped(stop: Exception) -> Result:
+    if isinstance(stop, Missing):
+        return Result("cannot tell", why=str(stop))
+    if isinstance(stop, NotDefined):
+        return Result("does not apply", why=str(stop))
+    return Result("broken", why=f"{type(stop).__name__}: {stop}" if not isinstance(stop, BrokenFact) else str(stop))
