@@ -6,7 +6,7 @@ import scipy.signal
 from hypothesis import given
 from hypothesis import strategies as st
 
-from advisor.physics import box_response, edges
+from advisor.physics import box_response, edges, thiele_small
 from tests.printed import printed
 
 CLOSED = "TS-01, derived from Small, Closed-Box Loudspeaker Systems I, 1972 (from memory)"
@@ -210,3 +210,22 @@ def test_refusals():
             tuned_hz=30.0,
             leakage_q=0.0,
         )
+
+
+@pytest.mark.parametrize(("box_q", "expected"), [(1.1, "2.0e-6"), (1 / math.sqrt(2), "1.36e-6")])
+def test_efficiency_that_a_small_closed_box_allows(box_q, expected):
+    """TS-09: eta0 = k f3³ VB for a lossless driver much softer than its box."""
+    resonance_hz, compliance_volume, box_m3 = 0.05, 1000.0, 0.02
+    total_q = box_q / math.sqrt(1 + compliance_volume / box_m3)
+    efficiency = thiele_small.reference_efficiency(
+        resonance_hz=resonance_hz,
+        compliance_volume_m3=compliance_volume,
+        electrical_q=total_q,
+        sound_speed_m_s=345.0,
+    )
+    box_resonance, _ = box_response.closed_box(
+        resonance_hz=resonance_hz, total_q=total_q, compliance_volume_m3=compliance_volume, box_m3=box_m3
+    )
+    edge = closed_edge(box_q, HALF_POWER_DB) * box_resonance
+    source = "TS-09, Small 1972, from memory"
+    assert printed(expected, source=source, share=0.01) == efficiency / (edge**3 * box_m3)
