@@ -3,7 +3,9 @@
 AdvisorError            something the user can mend; carries the exit code
 ├── InputError          files that cannot be used: every fault of them at once
 │   └── RulebookError   the same for rules and a shop's own limits
-└── NameUnknown         a subject, fact or rule that was asked for does not exist
+├── NameUnknown         a subject, fact or rule that was asked for does not exist
+├── NoValue             a fact that was asked for has no value here
+└── NotWritten          a file could not be written
 """
 
 from __future__ import annotations
@@ -26,14 +28,24 @@ class Fault:
     source_line: str = ""
 
     def __str__(self) -> str:
-        where = f"{self.where}: " if self.where else ""
+        where = f"{shortened(self.where, 120)}: " if self.where else ""
         way_out = f"; {self.way_out}" if self.way_out else ""
-        head = f"{self.file}:{self.line}:{self.column}: {where}{self.what}{way_out}"
+        head = f"{self.file}:{self.line}:{self.column}: {where}{shortened(self.what, 400)}{way_out}"
         if not self.source_line.strip():
-            return head
+            return _harmless(head)
         caret = " " * (self.column - 1) + "^"
-        shown, caret = _window(self.source_line.replace("\t", " "), caret)
-        return f"{head}\n    {shown}\n    {caret}"
+        shown, caret = _window(_harmless(self.source_line), caret)
+        return f"{_harmless(head)}\n    {shown}\n    {caret}"
+
+
+def shortened(text: str, most: int = 40) -> str:
+    """Cut a text that is too long to be read, and say so by an ellipsis."""
+    return text if len(text) <= most else text[: most - 1] + "…"
+
+
+def _harmless(text: str) -> str:
+    """Replace what would move a terminal's cursor or colour it; every character keeps its column."""
+    return "".join(character if character.isprintable() else " " for character in text)
 
 
 def _window(line: str, caret: str, width: int = 110) -> tuple[str, str]:
@@ -75,6 +87,21 @@ class NameUnknown(AdvisorError):
         if not hint and len(self.known) <= 12:
             hint = "there is " + ", ".join(self.known) if self.known else "there is none"
         return f"there is no {self.kind} '{self.name}'" + (f"; {hint}" if hint else "")
+
+
+class NoValue(AdvisorError):
+    """A fact was asked for that has no value here: an input is missing, or it is not defined."""
+
+
+class NotWritten(AdvisorError):
+    """A file could not be written; what stood there before still does."""
+
+    def __init__(self, path: str, why: str) -> None:
+        self.path, self.why = path, why
+        super().__init__(path, why)
+
+    def __str__(self) -> str:
+        return f"{self.path}: cannot be written: {self.why}; nothing was changed"
 
 
 def did_you_mean(word: object, known: Iterable[str]) -> str:

@@ -1,0 +1,140 @@
+"""The commands: options in, one call, text out."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+import advisor
+from advisor.errors import AdvisorError, NameUnknown, NoValue
+
+
+class _Commands(click.Group):
+    """Tells what the user can mend in a sentence, never in a traceback."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except AdvisorError as error:
+            click.echo(str(error), err=True)
+            ctx.exit(error.exit_code)
+
+
+@click.group(cls=_Commands)
+@click.version_option(advisor.__version__, prog_name="advisor")
+def main() -> None:
+    """Check the design of an audio system in a vehicle before parts are ordered, and say why."""
+
+
+@main.command()
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option("-o", "--output", type=click.Path(path_type=Path), multiple=True, help="Write the report: .md or .html.")
+@click.option("--json", "as_json", is_flag=True, help="Print the review as JSON.")
+@click.option(
+    "--fail-on",
+    type=click.Choice(["must", "trade-off", "tip", "cannot tell"]),
+    default="must",
+    show_default=True,
+    help="The mildest level that makes the exit code 1.",
+)
+def review(job: Path, output: tuple[Path, ...], as_json: bool, fail_on: str) -> None:
+    """Review a job file: what must be fixed, what is a trade-off, what cannot be told, and why.
+
+    Exit code 0: nothing at or above --fail-on; 1: findings; 2: a file cannot be used.
+    """
+    from advisor.judging.review import review_job
+
+    for path in output:
+        if path.suffix not in (".md", ".html"):
+            raise click.BadParameter(f"'{path}' is neither .md nor .html", param_hint="--output")
+    found = review_job(job)
+    if as_json:
+        from advisor.telling.data import review_data
+
+        _print_json(review_data(found))
+    else:
+        from advisor.telling.terminal import review_text
+
+        click.echo(review_text(found), nl=False)
+    if output:
+        from advisor.telling.report import write_reports
+
+        for written in write_reports(found, output):
+            click.echo(f"wrote {written}", err=True)
+    sys.exit(1 if found.fails(fail_on) else 0)
+
+
+@main.command()
+@click.argument("job", type=click.Path(path_type=Path))
+@click.argument("address", metavar="SUBJECT.FACT")
+@click.option("--json", "as_json", is_flag=True, help="Print value, unit, basis and derivation as JSON.")
+def why(job: Path, address: str, as_json: bool) -> None:
+    """Show what a number was made of, down to the line of each value given.
+
+    SUBJECT.FACT is for example "midwoof left.plays_down_to_hz", front.1.load_ohm or job.total_cost.
+    """
+    from advisor.chain.build import build_chain
+    from advisor.facts.engine import Engine
+    from advisor.facts.reading import Missing, NotDefined
+    from advisor.reading.reader import read_job
+
+    engine = Engine(build_chain(read_job(job)))
+    subject, name = engine.find(address)
+    try:
+        reading = engine.ask(subject, name)
+    except Missing as missing:
+        raise NoValue(f"{address} cannot be told: {missing}") from None
+    except NotDefined as reason:
+        raise NoValue(f"{address} is not defined here: {reason}") from None
+    if as_json:
+        from advisor.telling.data import reading_data
+
+        _print_json(reading_data(reading))
+    else:
+        from advisor.telling.why import why_text
+
+        click.echo(why_text(reading), nl=False)
+
+
+@main.command()
+@click.argument("name", required=False)
+@click.option("--json", "as_json", is_flag=True, help="Print the rule as JSON.")
+def rule(name: str | None, as_json: bool) -> None:
+    """Show what a rule asks, why, and where its limits come from; without NAME, list all rules."""
+    from advisor.judging.rulebook import load_rulebook
+    from advisor.telling.data import rule_data
+    from advisor.telling.rule_page import rule_list, rule_text
+
+    rules = load_rulebook()
+    if name is not None and name not in rules:
+        raise NameUnknown("rule", name, rules)
+    if as_json:
+        _print_json(rule_data(rules[name]) if name else [rule_data(one) for one in rules.values()])
+    else:
+        click.echo(rule_text(rules[name]) if name else rule_list(rules), nl=False)
+
+
+@main.command()
+@click.argument("kind", type=click.Choice(["job", "part", "vehicle", "rule"]))
+@click.option("-o", "--output", type=click.Path(path_type=Path), help="Write to a file that is not there yet.")
+def new(kind: str, output: Path | None) -> None:
+    """Write a starter file, with comments that say what goes where."""
+    text = (Path(advisor.__file__).parent / "starters" / f"{kind}.yaml").read_text(encoding="utf-8")
+    if output is None:
+        click.echo(text, nl=False)
+        return
+    from advisor.telling.files import write_whole
+
+    if output.exists():
+        raise click.BadParameter(f"'{output}' is there already and stays as it is", param_hint="--output")
+    write_whole(output, text)
+    click.echo(f"wrote {output}", err=True)
+
+
+def _print_json(data: Any) -> None:
+    import json
+
+    click.echo(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False))

@@ -1,0 +1,1 @@
+"""Telling: the same findings on the terminal, as a report, as data; nothing is decided here."""

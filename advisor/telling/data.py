@@ -1,0 +1,94 @@
+"""A review, a derivation and a rule as plain data for other programs."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from advisor.facts.reading import Reading
+from advisor.judging.finding import Finding
+from advisor.judging.review import Review
+from advisor.judging.rule import Rule
+from advisor.telling.groups import verdict
+
+
+def review_data(review: Review) -> dict[str, Any]:
+    """Return a review: verdict, counts, and every finding, those that hold by name as well."""
+    return {
+        "advisor": 1,
+        "job": review.system.job.job,
+        "file": review.system.name,
+        "verdict": verdict(review),
+        "counts": dict(review.counts()),
+        "findings": [_finding(finding) for finding in review.findings],
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    measured = finding.measured
+    data: dict[str, Any] = {
+        "rule": finding.rule.name,
+        "level": finding.rule.level,
+        "outcome": finding.outcome,
+        "at": finding.subject.name,
+        "place": finding.place,
+    }
+    if measured:
+        data |= {"left": _plain(measured.left), "op": measured.op, "right": _plain(measured.right)}
+        data |= {"unit": measured.unit, "margin": measured.margin, "too_close_within": measured.within}
+    for key in ("says", "because", "to_customer", "why_not"):
+        if getattr(finding, key):
+            data[key] = getattr(finding, key)
+    facts = [reading.name for reading in finding.readings if reading.kind == "fact"]
+    if facts:
+        data["facts"] = facts
+    if finding.waiver is not None:
+        data["waiver"] = finding.waiver.name
+    return data
+
+
+def reading_data(reading: Reading) -> dict[str, Any]:
+    """Return a reading with its derivation, down to given values and rules of thumb."""
+    data: dict[str, Any] = {
+        "name": reading.name,
+        "value": _plain(reading.value),
+        "unit": reading.unit,
+        "basis": reading.basis,
+        "kind": reading.kind,
+        "place": reading.place,
+    }
+    if reading.says:
+        data["says"] = reading.says
+    if reading.source:
+        data["source"] = reading.source
+    if reading.kind == "fact":
+        data["derivation"] = [reading_data(below) for below in reading.inputs]
+    return data
+
+
+def rule_data(rule: Rule) -> dict[str, Any]:
+    """Return what a rule asks and why."""
+    return {
+        "rule": rule.name,
+        "about": rule.about,
+        "level": rule.level,
+        "asks": [f"{c.left} {c.op} {c.right}" for c in rule.comparisons()],
+        "when": rule.when,
+        "limits": {name: {"value": limit.value, "source": limit.source} for name, limit in rule.limits.items()},
+        "because": rule.because,
+        "sources": list(rule.sources),
+        "cautions": list(rule.cautions),
+        "place": rule.origin.place,
+    }
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, bool | int | float | str):
+        return value
+    if isinstance(value, tuple | list):
+        return [_plain(item) for item in value]
+    if isinstance(value, dict):
+        return {str(key): _plain(item) for key, item in value.items()}
+    if isinstance(value, date):
+        return value.isoformat()
+    return "a function" if callable(value) else str(value)

@@ -1,0 +1,89 @@
+"""Findings as people read them: left and right told once, in the sections of a report."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from advisor.judging.finding import Finding
+from advisor.judging.formats import with_unit
+from advisor.judging.review import Review
+from advisor.judging.rule import ORDERED
+
+_SIDE = re.compile(r" (left|right)\b")
+
+WORDS = {
+    "<=": "at most", ">=": "at least", "<": "under", ">": "over", "==": "is", "!=": "is not", "in": "is among",
+    "not in": "is not among", "covers": "covers", "avoids": "keeps clear of",
+}  # fmt: skip
+"""How an operator is said."""
+
+
+@dataclass(frozen=True)
+class Told:
+    """One finding, or the same finding on both sides."""
+
+    findings: tuple[Finding, ...]
+    where: str
+    says: str
+    because: str
+    to_customer: str
+
+    @property
+    def first(self) -> Finding:
+        """The finding that stands for all."""
+        return self.findings[0]
+
+    @property
+    def numbers(self) -> str:
+        """Both sides of the comparison, and what would make it hold."""
+        measured = self.first.measured
+        if measured is None or measured.op not in ORDERED or isinstance(measured.left, bool):
+            return ""
+        left, right = with_unit(measured.left, measured.unit), with_unit(measured.right, measured.unit)
+        numbers = f"is {left}, wanted {WORDS[measured.op]} {right}"
+        if self.first.outcome == "too close to call":
+            numbers += f"; nearer than {with_unit(measured.within, measured.unit)}, which its numbers cannot decide"
+        return numbers
+
+
+def tell(findings: list[Finding]) -> list[Told]:
+    """Return findings with those that differ in nothing but the side told once."""
+    groups: dict[tuple[str, ...], list[Finding]] = {}
+    for finding in findings:
+        name = _SIDE.sub("", finding.subject.name)
+        alike = (finding.rule.name, finding.outcome, name, _SIDE.sub("", finding.says + finding.why_not))
+        groups.setdefault(alike, []).append(finding)
+    return [_told(group) for group in groups.values()]
+
+
+def _told(group: list[Finding]) -> Told:
+    first = group[0]
+    if len(group) == 1:
+        return Told((first,), first.subject.name, first.says, first.because, first.to_customer)
+    texts = [_SIDE.sub("", text) for text in (first.says, first.because, first.to_customer)]
+    return Told(tuple(group), f"{_SIDE.sub('', first.subject.name)}, left and right", *texts)
+
+
+def verdict(review: Review) -> str:
+    """Return the verdict in one line."""
+    must = len(tell(review.of("falls short", "must")))
+    counts = [
+        (len(tell(review.of("falls short", "trade-off"))), "trade-off", "trade-offs"),
+        (len(tell(review.of("falls short", "tip"))), "tip", "tips"),
+        (len(tell(review.of("too close to call"))), "too close to call", "too close to call"),
+        (len(tell(review.of("cannot tell"))), "cannot be told", "cannot be told"),
+        (len(tell(review.of("broken"))), "rule broken", "rules broken"),
+        (len(tell(review.of("waived"))), "waived", "waived"),
+    ]
+    rest = [f"{count} {one if count == 1 else many}" for count, one, many in counts if count]
+    held = f"{len(review.of('holds'))} checks held"
+    if must:
+        head = f"{must} thing{'s' if must > 1 else ''} must be fixed before parts are ordered"
+    elif review.of("broken"):
+        head = "The review is not complete"
+    elif review.of("cannot tell", "must") or review.of("too close to call", "must"):
+        head = "Nothing known has to be fixed, but not everything is known"
+    else:
+        head = "Nothing has to be fixed"
+    return f"{head}: {', '.join([*rest, held])}."
