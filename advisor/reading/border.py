@@ -8,7 +8,7 @@ import typing
 from dataclasses import fields, is_dataclass
 from typing import Any, TypeVar, cast
 
-from advisor.errors import Fault, did_you_mean
+from advisor.errors import Fault, did_you_mean, shortened
 from advisor.reading.origin import Origin
 from advisor.reading.spec import Spec
 
@@ -45,7 +45,7 @@ def salvage(cls: type[S], data: Any, origin: Origin) -> S | None:
         try:
             result = cast(S, _adapter(cls).validate_python(data))
         except ValidationError as error:
-            if not all(_prune(data, item["loc"], item["type"]) for item in error.errors(include_url=False)):
+            if not all(_prune(data, _steps(item), item["type"]) for item in error.errors(include_url=False)):
                 return None
             continue
         _attach(result, origin)
@@ -55,7 +55,6 @@ def salvage(cls: type[S], data: Any, origin: Origin) -> S | None:
 
 def _prune(data: Any, steps: tuple[str | int, ...], kind: str) -> bool:
     """Remove the value at fault; where a key is missing, or a list item is at fault, what holds it."""
-    steps = tuple(step for step in steps if not (isinstance(step, str) and step.startswith("[")))
     steps = steps[:-1] if kind == "missing" else steps
     while steps:
         holder = data
@@ -107,8 +106,19 @@ def _attach(value: Any, origin: Origin | None) -> None:
                 _attach(inner, origin.child(str(key)))
 
 
+def _steps(error: Any) -> tuple[str | int, ...]:
+    """Return the path to what is at fault; pydantic marks a key, as against its value, by a last step `[key]`."""
+    steps: tuple[str | int, ...] = error["loc"]
+    return steps[:-1] if _is_of_key(error) else steps
+
+
+def _is_of_key(error: Any) -> bool:
+    named = ("missing", "unexpected_keyword_argument")  # of these the last step is the key's own name
+    return error["loc"][-1:] == ("[key]",) and error["type"] not in named
+
+
 def _fault(cls: type[Spec], error: Any, data: Any, origin: Origin) -> Fault:
-    steps = tuple(step for step in error["loc"] if not (isinstance(step, str) and step.startswith("[")))
+    steps = _steps(error)
     here, left = origin.down(steps)
     kind, given = error["type"], error.get("input")
     if kind == "missing":
@@ -117,8 +127,8 @@ def _fault(cls: type[Spec], error: Any, data: Any, origin: Origin) -> Fault:
         known = keys_of(_class_at(cls, steps[:-1]) or cls)
         word = str(steps[-1])
         hint = did_you_mean(word, known) or _unit_hint(word, known) or f"known here: {', '.join(known)}"
-        return here.fault(f"unknown key '{word}'", hint, at_key=True)
-    return here.fault(*_words(kind, error, given))
+        return here.fault(f"unknown key '{shortened(word)}'", hint, at_key=True)
+    return here.fault(*_words(kind, error, given), at_key=_is_of_key(error) or kind == "invalid_key")
 
 
 def _words(kind: str, error: Any, given: Any) -> tuple[str, str]:
@@ -147,7 +157,7 @@ def _words(kind: str, error: Any, given: Any) -> tuple[str, str]:
         return f"{shown} is not a list", "write [first, second]"
     if kind in ("too_short", "too_long", "string_too_short"):
         return f"{shown} has the wrong length", str(error["msg"]).removeprefix("Value ")
-    if kind == "string_type":
+    if kind in ("string_type", "invalid_key"):
         return f"{shown} is not a text", "put it in quotes if it is meant as one"
     return f"{shown}: {error['msg']}", ""
 
@@ -158,7 +168,7 @@ def _shown(given: Any) -> str:
     if isinstance(given, dict | list):
         return "a mapping" if isinstance(given, dict) else "a list"
     text = {True: "true", False: "false"}[given] if isinstance(given, bool) else str(given)
-    return f"'{text if len(text) <= 40 else text[:37] + '…'}'"
+    return f"'{shortened(text)}'"
 
 
 def _unit_hint(word: str, known: list[str]) -> str:

@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 
 from annotated_types import MinLen
 
-from advisor.reading.quantities import Celsius, CodeOr, Count, LinkKind, NotNegative, Positive
+from advisor.reading.quantities import Celsius, CodeOr, Count, Day, LinkKind, NotNegative, Positive
 from advisor.reading.shorthand import Edge, Feed
 from advisor.reading.spec import Spec
 
@@ -97,7 +97,7 @@ class Waiver(Spec):
     rule: str
     at: str
     reason: Annotated[str, MinLen(3)]
-    until: date
+    until: Annotated[date, Day()]
     by: Annotated[str, MinLen(1)]
 
 

@@ -38,13 +38,19 @@ class Library:
         for path in _files_below(folder / "vehicles"):
             if file := self._read(path, base, folder, name):
                 self._index_vehicle(file)
-        if (folder / "shop.yaml").is_file() and self.shop is None:
-            self.shop, self.shop_name = folder / "shop.yaml", os.path.normpath(f"{name}/shop.yaml")
+        shop, shown = folder / "shop.yaml", os.path.normpath(f"{name}/shop.yaml")
+        if shop.is_file() and self.shop is None and self._is_inside(shop, base, shown):
+            self.shop, self.shop_name = shop, shown
+
+    def _is_inside(self, path: Path, base: Path, shown: str) -> bool:
+        if Path(os.path.realpath(path)).is_relative_to(base):
+            return True
+        self.faults.append(Fault(shown, 1, 1, "", "this link leads out of its library", "copy the file in"))
+        return False
 
     def _read(self, path: Path, base: Path, folder: Path, name: str) -> SourceFile | None:
         shown = os.path.normpath(f"{name}/{path.relative_to(folder)}")
-        if not path.resolve().is_relative_to(base):
-            self.faults.append(Fault(shown, 1, 1, "", "this link leads out of its library", "copy the file in"))
+        if not self._is_inside(path, base, shown):
             return None
         try:
             return read_source(path, shown)
@@ -64,9 +70,9 @@ class Library:
                 place = root.child(key) or root
                 way_out = did_you_mean(key, ["advisor", "parts"])
                 self.faults.append(place.fault(f"unknown key '{key}'", way_out, at_key=True))
-        for code, data in parts.items():
+        written = [str(key.value) for key, _ in where.node.value]  # `010` is a code, and no ten
+        for code, data in zip(written, parts.values(), strict=True):
             place = where.child(code) or where
-            code = str(code)
             if code in self.parts:
                 first = self.parts[code].place
                 self.faults.append(place.fault(f"'{code}' is also in {first}", "keep one", at_key=True))

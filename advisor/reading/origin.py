@@ -43,7 +43,7 @@ class Origin:
         if isinstance(self.node, yaml.MappingNode):
             for key, value in self.node.value:
                 if key.value == str(step):
-                    return Origin(self.file, (*self.path, step), value, key)
+                    return Origin(self.file, (*self.path, str(step)), value, key)
         elif isinstance(self.node, yaml.SequenceNode) and isinstance(step, int) and 0 <= step < len(self.node.value):
             return Origin(self.file, (*self.path, step), self.node.value[step])
         return None

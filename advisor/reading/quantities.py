@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
+from datetime import date
 from typing import Annotated, Any, Literal
 
 from annotated_types import Ge, Gt, Le
@@ -50,6 +52,28 @@ Count = Annotated[int, Exactly(), Ge(1), Le(64)]
 Angle = Annotated[float, Exactly(), Ge(0), Le(180)]
 
 
+class Day:
+    """Marks a date, written as 2027-03-01 and in no other way: a bare number is no day."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: Any) -> Any:
+        """Let pydantic call `_parse`."""
+        from pydantic_core import core_schema
+
+        return core_schema.no_info_plain_validator_function(self._parse)
+
+    def _parse(self, raw: Any) -> date:
+        if not isinstance(raw, str) or not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", raw):
+            raise ValueError("is not a day; write it as 2027-03-01")
+        try:
+            return date.fromisoformat(raw)
+        except ValueError:
+            raise ValueError("is not in the calendar") from None
+
+    def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
+        """Describe it to editors."""
+        return {"type": "string", "format": "date"}
+
+
 class CodeOr:
     """Marks a value that is either the code of something in the library or that thing written out in place."""
 
@@ -68,8 +92,8 @@ class CodeOr:
         raise ValueError("is neither a code of the library (quote it if it is all digits) nor written out in place")
 
     def __get_pydantic_json_schema__(self, schema: Any, handler: Any) -> dict[str, Any]:
-        """Describe both forms to editors."""
-        return {"anyOf": [{"type": "string"}, {"$ref": f"#/definitions/{self.definition}"}]}
+        """Describe both forms to editors; `schema.py` puts a reference to the definition in."""
+        return {"anyOf": [{"type": "string"}, {"written_out": self.definition}]}
 
 
 LinkKind = Literal["line", "speaker", "optical", "coaxial", "usb", "bus"]

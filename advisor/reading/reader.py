@@ -9,7 +9,7 @@ from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
-from advisor.errors import Fault, InputError, did_you_mean
+from advisor.errors import Fault, InputError, did_you_mean, shortened
 from advisor.reading.border import build, salvage
 from advisor.reading.job import DEVICES, Device, Job, Run, Way
 from advisor.reading.library import Library
@@ -22,7 +22,7 @@ from advisor.reading.system import Placed, PlacedDevice, PlacedWay, System
 from advisor.reading.vehicle import Location, Seat, Vehicle
 from advisor.shipped import rules_folder
 
-_NAME = re.compile(r"[^\W_](?:[\w -]*[\w])?$")
+_NAME = re.compile(r"[^\W_](?:[\w -]*[\w])?")
 
 P = TypeVar("P", bound=Part)
 
@@ -53,6 +53,7 @@ class _Reader:
         self.faults: list[Fault] = []
         self.library = Library(self.faults)
         self.vehicle = Vehicle()
+        self.vehicle_failed = False
 
     def read(self) -> System:
         file = read_source(self.path, self.name)
@@ -60,8 +61,9 @@ class _Reader:
         job = build(Job, file.data, root, self.faults) or salvage(Job, file.data, root)
         if job is None or any(fault.where.startswith(("library", "vehicle")) for fault in self.faults):
             raise InputError(self.faults)
-        for index, folder in enumerate(job.library):
-            self._open_library(folder, _at(job, "library", index))
+        opened = [self._open_library(folder, _at(job, "library", i)) for i, folder in enumerate(job.library)]
+        if not all(opened):  # every code would be told as unknown
+            raise InputError(self.faults)
         vehicle_known = self._find_vehicle(job)
         devices = {name: self._device(name, spec) for name, spec in job.chain.items()}
         ways = {name: self._way(name, spec) for name, spec in job.ways.items()}
@@ -86,12 +88,14 @@ class _Reader:
             extras={code: part for code, part in extras.items() if part},
         )
 
-    def _open_library(self, folder: str, asked: Origin) -> None:
+    def _open_library(self, folder: str, asked: Origin) -> bool:
         path = self.path.parent / folder
-        if not path.is_dir():
-            self.faults.append(asked.fault(f"there is no folder '{folder}'", "paths count from the job file"))
-            return
+        if not os.path.isdir(path):  # noqa: PTH112 - false, and no error, for a name the system does not allow
+            what = f"there is no folder '{shortened(folder)}'"
+            self.faults.append(asked.fault(what, "paths count from the job file"))
+            return False
         self.library.add_folder(path, os.path.normpath(Path(self.name).parent / folder))
+        return True
 
     def _find_vehicle(self, job: Job) -> bool:
         if job.vehicle is None:
@@ -102,6 +106,7 @@ class _Reader:
         else:
             found = build(Vehicle, job.vehicle, asked, self.faults)
         self.vehicle = found or self.vehicle
+        self.vehicle_failed = found is None
         return found is not None
 
     def _device(self, name: str, spec: Device) -> PlacedDevice | None:
@@ -159,6 +164,8 @@ class _Reader:
             location = build(Location, written, asked, self.faults)
             return Placed(location.title or "a place of its own", location) if location else None
         found = self.vehicle.locations.get(written)
+        if found is None and self.vehicle_failed:
+            return None  # that is the fault to mend
         if found is None:
             known = list(self.vehicle.locations)
             hint = did_you_mean(written, known) or (f"it has {', '.join(known)}" if known else "")
@@ -185,13 +192,20 @@ class _Reader:
         default = read_shop(rules_folder() / "shop-defaults.yaml", "rules/shop-defaults.yaml", self.faults)
         own: Shop | None = None
         if job.shop is not None:
-            shown = os.path.normpath(Path(self.name).parent / job.shop)
-            own = read_shop(self.path.parent / job.shop, shown, self.faults)
+            own = self._named_shop(job.shop, _at(job, "shop"))
         elif self.library.shop is not None:
             own = read_shop(self.library.shop, self.library.shop_name, self.faults)
         if default is None:
             raise InputError(self.faults)
         return (overlay(default, own) if own else default), own
+
+    def _named_shop(self, written: str, asked: Origin) -> Shop | None:
+        path = self.path.parent / written
+        if not os.path.isfile(path):  # noqa: PTH113
+            what = f"there is no shop file '{shortened(written)}'"
+            self.faults.append(asked.fault(what, "paths count from the job file"))
+            return None
+        return read_shop(path, os.path.normpath(Path(self.name).parent / written), self.faults)
 
     def _check_operations(self, job: Job, shop: Shop) -> None:
         holders: list[Job | Way] = [job, *job.ways.values()]
@@ -202,7 +216,7 @@ class _Reader:
                     self.faults.append(_at(spec, "work", index).fault(f"no operation '{name}' in the shop file", hint))
 
     def _check_name(self, name: str, spec: Spec) -> None:
-        if not _NAME.match(name) or name.endswith((" left", " right")) or len(name) > 40:
+        if not _NAME.fullmatch(name) or name.endswith((" left", " right")) or len(name) > 40:
             way_out = "letters, digits, spaces and hyphens; 'left' and 'right' are added where a place has two sides"
             self.faults.append(_of(spec).fault(f"'{name}' cannot be a name", way_out, at_key=True))
 

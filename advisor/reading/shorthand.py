@@ -7,10 +7,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, ClassVar, Self
 
+from advisor.errors import shortened
+
 FAMILIES = {"LR": "linkwitz-riley", "BW": "butterworth", "BS": "bessel"}
 
-_EDGE = re.compile(r"(?P<hz>[0-9.]+(?:e[0-9]+)?)(?:\s*Hz)?(?:\s+(?P<family>[A-Za-z]+)\s*(?P<slope>[0-9]+))?$")
-_PORT = re.compile(r"(?P<node>[^\W_][\w -]*?)(?:\.(?P<port>[A-Za-z]+|[0-9]+(?:\+[0-9]+)?))?$")
+_EDGE = re.compile(r"(?P<hz>[0-9.]+(?:e[0-9]+)?)(?:\s*Hz)?(?:\s+(?P<family>[A-Za-z]+)\s*(?P<slope>[0-9]{1,4}))?$")
+_PORT = re.compile(r"(?P<node>[^\W_][\w -]*?)(?:\.(?P<port>[A-Za-z]+|[0-9]{1,4}(?:\+[0-9]{1,4})?))?$")
 
 
 class Shorthand:
@@ -136,14 +138,17 @@ class Feed(Shorthand):
         items = raw if isinstance(raw, list) else [raw]
         if not items:
             raise ValueError("is an empty list; name what feeds it, for example [brain.1, brain.2]")
-        return cls(tuple(cls._port(item) for item in items))
+        ports = [cls._port(item) for item in items]
+        for item, port in zip(items, ports, strict=True):
+            if port is None:
+                what = f"holds '{shortened(str(item))}', which is" if items is raw else "is"
+                raise ValueError(f"{what} no output; write for example brain.1, front.3+4 (bridged) or split.high")
+        return cls(tuple(port for port in ports if port is not None))
 
     @staticmethod
-    def _port(item: Any) -> Port:
+    def _port(item: Any) -> Port | None:
         match = _PORT.match(item.strip()) if isinstance(item, str) else None
-        if match is None:
-            raise ValueError(f"'{item}' is no port; write for example brain.1, front.3+4 (bridged) or split.high")
-        return Port(match["node"], match["port"])
+        return Port(match["node"], match["port"]) if match else None
 
     def __str__(self) -> str:
         return ", ".join(str(port) for port in self.ports)

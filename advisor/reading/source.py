@@ -10,11 +10,15 @@ from typing import Any
 
 import yaml
 
-from advisor.errors import Fault, InputError
+from advisor.errors import Fault, InputError, shortened
 
 MAX_BYTES = 8_000_000
 MAX_DEPTH = 24
 MAX_VALUES = 400_000
+MAX_FAULTS = 500
+
+_BREAK = re.compile("[\n\r\x85\u2028\u2029]")
+"""What libyaml counts as the end of a line; its marks have to fit our lines."""
 
 _INT = re.compile(r"[-+]?[0-9]+$")
 _FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?$")
@@ -51,7 +55,7 @@ def read_source(path: Path, name: str | None = None) -> SourceFile:
     """
     shown = name or str(path)
     text = _read_text(path, shown)
-    lines = tuple(text.split("\n"))
+    lines = tuple(_BREAK.split(text))
     collecting = gc.isenabled()
     gc.disable()  # most of the time on a big catalogue would go into walking a growing tree of nodes
     try:
@@ -77,6 +81,8 @@ def _read_text(path: Path, shown: str) -> str:
     try:
         if path.is_dir():
             raise InputError([Fault(shown, 1, 1, "", "this is a folder", "name a YAML file")])
+        if path.exists() and not path.is_file():  # a pipe or device may never end
+            raise InputError([Fault(shown, 1, 1, "", "this is not an ordinary file", "name a YAML file")])
         size = path.stat().st_size
         if size > MAX_BYTES:
             what = f"{size / 1e6:.1f} MB is more than a file of this kind may hold ({MAX_BYTES / 1e6:.0f} MB)"
@@ -89,11 +95,11 @@ def _read_text(path: Path, shown: str) -> str:
         raise InputError([Fault(shown, 1, 1, "", what)]) from None
     try:
         return raw.decode("utf-8-sig").replace("\r\n", "\n")
-    except UnicodeDecodeError as error:
-        before = raw[: error.start]
-        line, column = before.count(b"\n"), error.start - (before.rfind(b"\n") + 1)
-        what = f"byte 0x{raw[error.start]:02x} is not UTF-8 text"
-        raise InputError([Fault(shown, line + 1, column + 1, "", what, "save the file as UTF-8")]) from None
+    except UnicodeDecodeError as error:  # of what follows a byte order mark: `error.object`, not `raw`
+        before = _BREAK.split(error.object[: error.start].decode("utf-8").replace("\r\n", "\n"))
+        what = f"byte 0x{error.object[error.start]:02x} is not UTF-8 text"
+        where = (len(before), len(before[-1]) + 1)
+        raise InputError([Fault(shown, *where, "", what, "save the file as UTF-8")]) from None
 
 
 def _compose(text: str, shown: str, lines: tuple[str, ...]) -> yaml.Node:
@@ -105,13 +111,18 @@ def _compose(text: str, shown: str, lines: tuple[str, ...]) -> yaml.Node:
         mark = error.problem_mark or error.context_mark
         line, column = (mark.line, mark.column) if mark else (0, 0)
         raise InputError([_fault(shown, lines, line, column, "", *_syntax(error, lines, line))]) from None
+    except yaml.reader.ReaderError as error:
+        before = _BREAK.split(text[: error.position])
+        what = f"the character U+{ord(text[error.position]):04X} cannot stand in a text file"
+        at = (len(before) - 1, len(before[-1]))
+        raise InputError([_fault(shown, lines, *at, "", what, "remove it")]) from None
     except (yaml.YAMLError, RecursionError) as error:
         what = str(error).replace("\n", " ")[:160]
         raise InputError([Fault(shown, 1, 1, "", f"is not YAML text: {what}")]) from None
     finally:
         if loader is not None:
             loader.dispose()
-    if root is None:
+    if root is None or (isinstance(root, yaml.ScalarNode) and not root.value and root.style is None):
         raise InputError([Fault(shown, 1, 1, "", "the file is empty", "`advisor new job` writes a starter")])
     return root
 
@@ -121,7 +132,7 @@ def _syntax(error: yaml.MarkedYAMLError, lines: tuple[str, ...], line: int) -> t
     text = lines[line] if line < len(lines) else ""
     if "\t" in text[: len(text) - len(text.lstrip())] or "'\\t'" in what or "tab" in what:
         return what, "indent with spaces, not tabs"
-    if "expected a single document" in what:
+    if "another document" in what:
         return "a second document begins here", "one file holds one document; remove the line '---'"
     if "mapping values are not allowed" in what:
         return what, "a text with ': ' in it needs quotes; otherwise check the indentation"
@@ -137,10 +148,13 @@ class _Builder:
         self.name, self.lines = name, lines
         self.faults: list[Fault] = []
         self.values = 0
+        self.too_deep: set[int] = set()
 
     def refuse(self, node: yaml.Node, where: str, what: str, way_out: str = "") -> None:
         mark = node.start_mark
         self.faults.append(_fault(self.name, self.lines, mark.line, mark.column, where, what, way_out))
+        if len(self.faults) >= MAX_FAULTS:
+            raise InputError(self.faults)
 
     def value(self, node: yaml.Node, depth: int, where: str) -> Any:
         self.values += 1
@@ -148,7 +162,9 @@ class _Builder:
             self.refuse(node, where, f"more than {MAX_VALUES} values, aliases counted as often as used", "split")
             raise InputError(self.faults)
         if depth > MAX_DEPTH:
-            self.refuse(node, where, f"nested more than {MAX_DEPTH} levels deep")
+            if id(node) not in self.too_deep:  # an alias leads to one node in many ways
+                self.too_deep.add(id(node))
+                self.refuse(node, where, f"nested more than {MAX_DEPTH} levels deep")
             return None
         if node.tag not in _PLAIN_TAGS:
             self.refuse(node, where, f"the tag '{node.tag}' is not used here", "remove it")
@@ -168,7 +184,10 @@ class _Builder:
                 self.refuse(key_node, where, "a list or mapping cannot be a key", "quote it")
                 continue
             key = self.scalar(key_node, where)
-            inner = f"{where}.{key}" if where else str(key)
+            if key is None or isinstance(key, bool):
+                self.refuse(key_node, where, f"'{key_node.value}' is no key", "put it in quotes if it is meant as one")
+                continue
+            inner = shortened(f"{where}.{key}" if where else str(key), 200)
             if key in seen:
                 first = seen[key].start_mark.line + 1
                 self.refuse(key_node, inner, f"'{key}' stands here twice (first in line {first})", "keep one")
