@@ -169,7 +169,7 @@ def _beyond(row: Row) -> list[tuple[float, float]]:
 _SAMPLES = {
     "covers": "can cover",
     "asked": "is asked to play",
-    "rough": "by rule of thumb",
+    "rough": "end by rule of thumb",
     "open": "open edge",
     "beyond": "asked, not covered",
     "hole": "hole",

@@ -139,8 +139,9 @@ def _in_words(chain: Chain, plan: Plan) -> str:
 
 
 def _device_in_words(chain: Chain, device: PlacedDevice) -> str:
-    code = "passive" if device.part is None else code_of(device.code, device.part)
-    said = f"{device.kind} {device.name} ({code})"
+    code = "made for the job" if device.part is None else code_of(device.code, device.part)
+    kind = "passive network" if device.kind == "network" else device.kind
+    said = f"{kind} {device.name} ({code})"
     ports = ports_of(device)
     if device.kind == "source":
         return said
