@@ -110,32 +110,36 @@ class Engine:
             return SpecView(self, subject.specs[name], subject, name)
         if name in subject.ties:
             tie = subject.ties[name]
-            return tuple(View(self, one) for one in tie) if isinstance(tie, tuple) else View(self, tie)
+            if isinstance(tie, Subject):
+                return View(self, tie)
+            self._chain(subject, name, tuple(one.name for one in tie))
+            return tuple(View(self, one) for one in tie)
         if name in subject.own:
-            place = subject.origin.place if subject.origin else ""
-            key = (*subject.key, name)
-            return self._note(Reading(key, f"{subject.name}.{name}", subject.own[name], "", "chain", "computed", place))
+            return self._chain(subject, name, subject.own[name])
         raise self._absent(subject, name)
 
     def read_given(self, spec: Spec, subject: Subject, record: str, name: str, *, optional: bool = False) -> Any:
         """Return a value as written in a file, noting where; Missing where nobody wrote it."""
+        name = name.rstrip("_")
         attribute = name if hasattr(spec, name) else f"{name}_"
         key = given_key(spec, subject, record, name)
-        self._touch(key)
         value = self.given.get(key, getattr(spec, attribute))
         label = f"{spec_name(spec, subject, record)}.{name}"
         origin = spec.origin
         if value is None:
+            self._touch(key)
             if optional:
-                return None
+                return self._absence(key, label, origin.place if origin else "")
             raise Missing(label, origin.place if origin else "")
         if isinstance(value, Spec):
+            self._touch(key)
             return SpecView(self, value, subject, f"{record}.{name}")
-        child = origin.child(name) if origin else None
+        child = spec.elsewhere.get(attribute) or (origin.child(name) if origin else None)
         place = child.place if child else f"default, not written in {origin.place}" if origin else "default"
         basis = _basis(spec, name)
         if isinstance(value, dict) and any(isinstance(item, Spec) for item in value.values()):
-            return {name: SpecView(self, item, subject, f"{record}.{name}") for name, item in value.items()}
+            self._touch(key)
+            return {word: SpecView(self, item, subject, f"{record}.{name}") for word, item in value.items()}
         if isinstance(value, tuple) and any(isinstance(item, Spec) for item in value):
             return tuple(SpecView(self, item, subject, f"{record}.{name}") for item in value)
         return self._note(Reading(key, label, value, unit_of(name), "given", basis, place))
@@ -159,6 +163,12 @@ class Engine:
                 self._touch(key)
         return float(readers[values.index(pick(values))]())
 
+    def has(self, subject: Subject, name: str) -> bool:
+        """Tell whether a subject has a spec or tie, noting the answer."""
+        there = name in subject.specs or name in subject.ties
+        self._chain(subject, f"has a {name}", there)
+        return there
+
     # -- inside -------------------------------------------------------------------------------------------------
 
     def _absent(self, subject: Subject, name: str) -> Missing:
@@ -170,6 +180,17 @@ class Engine:
             "take": "say what the receiver takes in", "cable": "say its speaker_cable", "part": "name a part",
         }  # fmt: skip
         return Missing(f"{subject.name}: {name}", place, ways_out.get(name, ""))
+
+    def _chain(self, subject: Subject, name: str, value: Any) -> Any:
+        """Note what follows from how the chain is drawn."""
+        place = subject.origin.place if subject.origin else ""
+        return self._note(
+            Reading((*subject.key, name), f"{subject.name}.{name}", value, "", "chain", "computed", place)
+        )
+
+    def _absence(self, key: Key, label: str, place: str) -> None:
+        """Note that a value was looked for and nobody wrote it: what was done instead rests on that."""
+        self._note(Reading(key, label, "not given", "", "given", "computed", place))
 
     def _touch(self, key: Key) -> None:
         if self._frames:

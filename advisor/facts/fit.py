@@ -59,7 +59,7 @@ def has_fan(amplifier: View) -> bool:
     return bool(amplifier.spec.fan != "none")
 
 
-@fact("amplifier")
+@fact("amplifier", unit="mm")
 def spare_mm(amplifier: View) -> float:
     """Least spare length of the place over the amplifier, longest side to longest; below 0 it does not fit."""
     space, outer = amplifier.location.spec.space_mm, amplifier.part.outer_mm

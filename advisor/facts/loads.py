@@ -107,12 +107,6 @@ def driven_w(channel: View) -> float:
     )
 
 
-@fact("channel")
-def power_ratio(channel: View) -> float:
-    """Rated watts of the channel over the rated power of what it drives."""
-    return float(channel.watts / channel.driven_w)
-
-
 @fact("amplifier", unit="W")
 def rated_w(amplifier: View) -> float:
     """Rated watts of all channels in use, into their loads."""

@@ -27,7 +27,7 @@ class View:
 
     def has_(self, name: str) -> bool:
         """Tell whether it has a spec or tie of that name."""
-        return name in self.subject_.specs or name in self.subject_.ties
+        return self.engine_.has(self.subject_, name)
 
     def assume_(self, name: str) -> Any:
         """Read a rule of thumb."""

@@ -44,10 +44,10 @@ def drop_v(supply: View) -> float:
     return float(physics.conductors.drop_v(loop_ohm=supply.loop_mohm / 1000 * warm, current_a=current))
 
 
-@fact("supply")
-def drop_share(supply: View) -> float:
-    """That loss as a share of the supply voltage."""
-    return float(supply.drop_v / supply.job.supply_v)
+@fact("supply", unit="%")
+def drop_percent(supply: View) -> float:
+    """That loss in per cent of the supply voltage."""
+    return float(100 * supply.drop_v / supply.job.supply_v)
 
 
 @fact("supply", unit="mm²", source=ASTM_B258)

@@ -31,11 +31,6 @@ def money(value: float) -> str:
     return f"{value:,.0f}".replace(",", " ")
 
 
-def share(value: float) -> str:
-    """Write a share as per cent."""
-    return f"{plain(value * 100, 2)} %"
-
-
 def db(value: float) -> str:
     """Write a level to a tenth of a decibel."""
     return f"{value:.1f} dB".replace("-", "−")
@@ -60,7 +55,7 @@ def _unit(unit: str) -> Callable[[float], str]:
 
 
 FILTERS: dict[str, Callable[[Any], str]] = {
-    "hz": hz, "money": money, "share": share, "db": db, "listed": listed, "plain": plain,
+    "hz": hz, "money": money, "percent": _unit("%"), "db": db, "listed": listed, "plain": plain,
     "ohm": _unit("Ω"), "mohm": _unit("mΩ"), "w": _unit("W"), "a": _unit("A"), "v": _unit("V"), "mm": _unit("mm"),
     "mm2": _unit("mm²"), "m": _unit("m"), "ms": _unit("ms"), "h": _unit("h"), "days": _unit("days"),
     "octaves": octaves, "slope": _unit("dB/octave"), "c": _unit("°C"),

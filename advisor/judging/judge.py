@@ -121,7 +121,10 @@ class _Trial:
         results = [self.check(member) for member in check.members]
         if check.kind == "not":
             flipped = {"holds": "falls short", "falls short": "holds"}
-            return replace(results[0], outcome=flipped.get(results[0].outcome, results[0].outcome))
+            measured = results[0].measured
+            if measured is not None and measured.margin is not None:
+                measured = replace(measured, margin=-measured.margin)
+            return replace(results[0], outcome=flipped.get(results[0].outcome, results[0].outcome), measured=measured)
         # a missing member decides nothing that another member decides without it
         order = ("broken", "falls short", "too close to call", "cannot tell", "does not apply", "holds")
         if check.kind == "any":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 from advisor.chain.kinds import KINDS
 from advisor.errors import Fault, InputError, RulebookError, did_you_mean
 from advisor.judging.expressions import condition_names, sentence_names
+from advisor.judging.finding import OUTCOMES
 from advisor.judging.rule import LEVELS, OPERATORS, Check, Comparison, Group, Limit, Rule
 from advisor.judging.vocabulary import refusal
 from advisor.reading.origin import Origin, root_of
@@ -20,6 +22,7 @@ DATA_FILES = ("assumptions.yaml", "shop-defaults.yaml", "tolerances.yaml")
 
 REQUIRED = ("rule", "about", "level", "check", "says", "because", "to_customer", "sources", "cases")
 OPTIONAL = ("when", "tolerance", "limits", "levers", "cautions")
+_NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)+$")
 TEXTS = ("says", "because", "to_customer")
 
 
@@ -111,6 +114,8 @@ class _Loader:
         self.keys(data)
         if len(self.faults) > self.before:
             return None
+        if not _NAME.match(data["rule"]):
+            self.refuse(f"'{data['rule']}' is no name of a rule", "words joined by hyphens: way-fits-its-hole", "rule")
         if data["level"] not in LEVELS:
             self.refuse(f"'{data['level']}' is no level; one of {', '.join(LEVELS)}", "", "level")
         if data["about"] not in KINDS:
@@ -161,7 +166,7 @@ class _Loader:
     def limits(self, data: Any) -> dict[str, Limit]:
         found: dict[str, Limit] = {}
         for name, entry in data.items() if isinstance(data, dict) else ():
-            if not isinstance(entry, dict) or set(entry) != {"value", "source"}:
+            if not isinstance(entry, dict) or set(entry) != {"value", "source"} or not entry["source"]:
                 self.refuse("a limit has exactly 'value' and 'source'", "", "limits", name)
             elif isinstance(entry["value"], bool) or not isinstance(entry["value"], int | float):
                 self.refuse("the value of a limit is a number", "", "limits", name, "value")
@@ -176,6 +181,10 @@ class _Loader:
     ) -> Check | None:
         if isinstance(data, dict) and len(data) == 1 and next(iter(data)) in ("all", "any", "not"):
             kind = next(iter(data))
+            if not data[kind] or (kind == "not" and isinstance(data[kind], list) and len(data[kind]) != 1):
+                wanted = "exactly one check" if kind == "not" else "at least one check"
+                self.refuse(f"'{kind}' is over {wanted}", "", *steps, kind)
+                return None
             members = data[kind] if isinstance(data[kind], list) else [data[kind]]
             inner = (*steps, kind)
             found = [self.check(member, (*inner, i), roots, limits) for i, member in enumerate(members)]
@@ -187,6 +196,9 @@ class _Loader:
             hint = did_you_mean(data["op"], OPERATORS) or f"one of {', '.join(OPERATORS)}"
             self.refuse(f"'{data['op']}' is no operator", hint, *steps, "op")
         for side in ("left", "right"):
+            if data[side] is None or data[side] == "":
+                self.refuse(f"'{side}' is empty", "say what is compared", *steps, side)
+                return None
             data = {**data, side: _literal(data[side])}
             self.condition(data[side], (*steps, side), roots, limits)
         return Comparison(data["left"], data["op"], data["right"])
@@ -226,7 +238,12 @@ class _Loader:
         if not isinstance(data, list) or not all(isinstance(case, dict) for case in data):
             self.refuse("'cases' is a list of mappings", "", "cases")
             return
-        expected = {case.get("expect") for case in data}
+        for index, case in enumerate(data):
+            if case.get("expect") not in OUTCOMES:
+                hint = did_you_mean(case.get("expect"), OUTCOMES) or f"one of {', '.join(OUTCOMES)}"
+                self.refuse(f"a case expects '{case.get('expect')}'", hint, "cases", index, "expect")
+                return
+        expected = {case["expect"] for case in data}
         for outcome in ("holds", "falls short"):
             if outcome not in expected:
                 self.refuse(
@@ -234,8 +251,10 @@ class _Loader:
                 )
 
     def words(self, data: Any, key: str) -> None:
-        if data is not None and (not isinstance(data, list) or not all(isinstance(word, str) for word in data)):
-            self.refuse(f"'{key}' is a list of texts", "", key)
+        if data is None:
+            return
+        if not isinstance(data, list) or not all(isinstance(word, str) and word.strip() for word in data):
+            self.refuse(f"'{key}' is a list of texts, none of them empty", "", key)
 
 
 def _limit_roots(limits: dict[str, Limit]) -> dict[str, str | None]:

@@ -231,13 +231,20 @@ class _Reader:
 def overlay(default: Shop, own: Shop) -> Shop:
     """Return the shop's own figures over the shipped ones; each keeps the place it was written at."""
     merged: dict[str, Any] = {}
+    elsewhere: dict[str, Origin] = {}
     for field in fields(Shop):
         mine, theirs = getattr(own, field.name), getattr(default, field.name)
         if isinstance(mine, dict):
             merged[field.name] = {**theirs, **mine}
+        elif mine in (None, "", ()):
+            merged[field.name] = theirs
+            if default.origin and (place := default.origin.child(field.name)):
+                elsewhere[field.name] = place
         else:
-            merged[field.name] = theirs if mine in (None, "", ()) else mine
-    return _moved(replace(own, **merged), own.origin)
+            merged[field.name] = mine
+    result = _moved(replace(own, **merged), own.origin)
+    object.__setattr__(result, "elsewhere", elsewhere)
+    return result
 
 
 def _of(spec: Spec) -> Origin:

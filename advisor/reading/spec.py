@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
@@ -20,3 +21,5 @@ class Spec:
     __pydantic_config__: ClassVar[dict[str, Any]] = {"extra": "forbid", "alias_generator": _key_of}
 
     origin: ClassVar[Origin | None] = None
+    elsewhere: ClassVar[Mapping[str, Origin]] = {}
+    """Values that were taken over from another file, by attribute, and where they stand there."""

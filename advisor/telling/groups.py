@@ -47,12 +47,16 @@ class Told:
         return numbers
 
 
-def tell(findings: list[Finding]) -> list[Told]:
-    """Return findings with those that differ in nothing but the side told once."""
+def tell(findings: list[Finding], *, by_numbers: bool = False) -> list[Told]:
+    """Return findings with those that differ in nothing but the side told once.
+
+    What holds has no sentences to compare; `by_numbers` compares its numbers instead.
+    """
     groups: dict[tuple[str, ...], list[Finding]] = {}
     for finding in findings:
         name = _SIDE.sub("", finding.subject.name)
-        alike = (finding.rule.name, finding.outcome, name, _SIDE.sub("", finding.says + finding.why_not))
+        words = str(finding.measured and finding.measured.left) if by_numbers else finding.says + finding.why_not
+        alike = (finding.rule.name, finding.outcome, name, _SIDE.sub("", words))
         groups.setdefault(alike, []).append(finding)
     return [_told(group) for group in groups.values()]
 
@@ -86,4 +90,36 @@ def verdict(review: Review) -> str:
         head = "Nothing known has to be fixed, but not everything is known"
     else:
         head = "Nothing has to be fixed"
-    return f"{head}: {', '.join([*rest, held])}."
+    return f"{head}; {', '.join([*rest, held])}."
+
+
+SECTIONS = (
+    ("broken", None, "Rules that broke", "These rules failed themselves; nothing is known of what they check."),
+    ("falls short", "must", "Must be fixed", "Each of these has to be mended before parts are ordered or panels cut."),
+    ("falls short", "trade-off", "Trade-offs", "These can be lived with, if everyone knows what is given up."),
+    ("falls short", "tip", "Tips", "Small things that are easily bettered."),
+    ("too close to call", None, "Too close to call", "The numbers are nearer to the limit than they are sure."),
+    ("cannot tell", None, "Cannot be told", "Something is missing; it is named, and where to write it."),
+    ("waived", None, "Waived", "Somebody answers for these."),
+)
+"""Outcome, level, heading and introduction of each section of findings."""
+
+
+@dataclass(frozen=True)
+class Section:
+    """Findings told under one heading, numbered through the whole review."""
+
+    heading: str
+    introduction: str
+    findings: tuple[tuple[int, Told], ...]
+
+
+def sections(review: Review) -> list[Section]:
+    """Return the sections that have findings."""
+    result, number = [], 0
+    for outcome, level, heading, introduction in SECTIONS:
+        found = tell(review.of(outcome, level))
+        if found:
+            result.append(Section(heading, introduction, tuple(enumerate(found, number + 1))))
+        number += len(found)
+    return result

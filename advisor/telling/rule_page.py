@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterator
 
 from advisor.judging.rule import LEVELS, Check, Comparison, Rule
 from advisor.telling.groups import WORDS
+
+_NAME = re.compile(r"{{ *([^|}]*?) *(?:\|[^}]*)?}}")
+"""What a sentence fills in; on the page of a rule its name stands for it."""
 
 
 def rule_list(rules: dict[str, Rule]) -> str:
@@ -35,7 +39,7 @@ def _lines(rule: Rule) -> Iterator[str]:
         changed = f"; changed by the shop: {limit.by_shop}" if limit.by_shop else ""
         yield f"Limit:      {name} = {limit.value:g} ({limit.source}{changed})"
     yield ""
-    yield from textwrap.wrap(" ".join(rule.because.split()), 100)
+    yield from textwrap.wrap(" ".join(_NAME.sub(r"<\1>", rule.because).split()), 100)
     yield ""
     yield f"Sources:    {'; '.join(rule.sources)}"
     for caution in rule.cautions:

@@ -8,18 +8,7 @@ from collections.abc import Iterator
 import click
 
 from advisor.judging.review import Review
-from advisor.telling.groups import Told, tell, verdict
-
-SECTIONS = (
-    ("broken", None, "Rules that broke (our fault: please report them)"),
-    ("falls short", "must", "Must be fixed"),
-    ("falls short", "trade-off", "Trade-offs"),
-    ("falls short", "tip", "Tips"),
-    ("too close to call", None, "Too close to call"),
-    ("cannot tell", None, "Cannot be told"),
-    ("waived", None, "Waived"),
-)
-"""Outcome, level and heading of what is told, in order."""
+from advisor.telling.groups import Told, sections, verdict
 
 _COLOURS = {"Must be fixed": "red", "Trade-offs": "yellow"}
 
@@ -32,14 +21,10 @@ def review_text(review: Review, width: int = 100) -> str:
 def _lines(review: Review, width: int) -> Iterator[str]:
     yield click.style(review.system.job.job, bold=True)
     yield from textwrap.wrap(verdict(review), width)
-    number = 0
-    for outcome, level, heading in SECTIONS:
-        found = tell(review.of(outcome, level))
-        if found:
-            yield ""
-            yield click.style(heading, bold=True, fg=_COLOURS.get(heading))
-        for told in found:
-            number += 1
+    for section in sections(review):
+        yield ""
+        yield click.style(section.heading, bold=True, fg=_COLOURS.get(section.heading))
+        for number, told in section.findings:
             yield from _finding(told, number, width)
 
 
