@@ -35,7 +35,7 @@ def main() -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print the review as JSON.")
 @click.option(
     "--fail-on",
-    type=click.Choice(["must", "trade-off", "tip", "cannot tell"]),
+    type=click.Choice(["must", "trade-off", "tip", "cannot tell", "never"]),
     default="must",
     show_default=True,
     help="The mildest level that makes the exit code 1.",
@@ -43,7 +43,7 @@ def main() -> None:
 def review(job: Path, output: tuple[Path, ...], as_json: bool, fail_on: str) -> None:
     """Review a job file: what must be fixed, what is a trade-off, what cannot be told, and why.
 
-    Exit code 0: nothing at or above --fail-on; 1: findings; 2: a file cannot be used.
+    Exit code 0: nothing at or above --fail-on (never: whatever is found); 1: findings; 2: a file cannot be used.
     """
     from advisor.judging.review import review_job
 
@@ -64,7 +64,7 @@ def review(job: Path, output: tuple[Path, ...], as_json: bool, fail_on: str) -> 
 
         for written in write_reports(found, output):
             click.echo(f"wrote {written}", err=True)
-    sys.exit(1 if found.fails(fail_on) else 0)
+    sys.exit(1 if fail_on != "never" and found.fails(fail_on) else 0)
 
 
 @main.command()
