@@ -132,6 +132,9 @@ class _Loader:
         self.cases(data["cases"])
         for key in ("sources", "levers", "cautions"):
             self.words(data.get(key), key)
+        for index, lever in enumerate(data.get("levers") or ()):
+            if why := refusal(tuple(str(lever).split(".")), dict(zip(KINDS, KINDS, strict=True))):
+                self.refuse(f"the lever '{lever}' is not there: {why}", "", "levers", index)
         if len(self.faults) > self.before or check is None:
             return None
         return Rule(

@@ -10,8 +10,6 @@ from advisor.judging.formats import with_unit
 from advisor.judging.review import Review
 from advisor.judging.rule import ORDERED
 
-_SIDE = re.compile(r" (left|right)\b")
-
 WORDS = {
     "<=": "at most", ">=": "at least", "<": "under", ">": "over", "==": "is", "!=": "is not", "in": "is among",
     "not in": "is not among", "covers": "covers", "avoids": "keeps clear of",
@@ -38,8 +36,8 @@ class Told:
     def numbers(self) -> str:
         """Both sides of the comparison, and what would make it hold."""
         measured = self.first.measured
-        if measured is None or measured.op not in ORDERED or isinstance(measured.left, bool):
-            return ""
+        if measured is None or measured.op not in ORDERED or not isinstance(measured.left, float):
+            return ""  # counts are in the sentence already
         left, right = with_unit(measured.left, measured.unit), with_unit(measured.right, measured.unit)
         numbers = f"is {left}, wanted {WORDS[measured.op]} {right}"
         if self.first.outcome == "too close to call":
@@ -47,38 +45,50 @@ class Told:
         return numbers
 
 
-def tell(findings: list[Finding], *, by_numbers: bool = False) -> list[Told]:
-    """Return findings with those that differ in nothing but the side told once.
+def tell(review: Review, outcome: str, level: str | None = None, *, by_numbers: bool = False) -> list[Told]:
+    """Return findings of an outcome with those that differ in nothing but the side told once.
 
     What holds has no sentences to compare; `by_numbers` compares its numbers instead.
     """
+    sides = _Sides(review)
     groups: dict[tuple[str, ...], list[Finding]] = {}
-    for finding in findings:
-        name = _SIDE.sub("", finding.subject.name)
+    for finding in review.of(outcome, level):
         words = str(finding.measured and finding.measured.left) if by_numbers else finding.says + finding.why_not
-        alike = (finding.rule.name, finding.outcome, name, _SIDE.sub("", words))
-        groups.setdefault(alike, []).append(finding)
-    return [_told(group) for group in groups.values()]
+        groups.setdefault((finding.rule.name, sides.bare(finding.subject.name), sides.bare(words)), []).append(finding)
+    return [_told(group, sides) for group in groups.values()]
 
 
-def _told(group: list[Finding]) -> Told:
+class _Sides:
+    """Takes the side off the names of a job's subjects, and off nothing else that reads like one."""
+
+    def __init__(self, review: Review) -> None:
+        sided = {subject.name.rpartition(" ")[0] for subject in review.chain.subjects if subject.own.get("side")}
+
+        names = "|".join(re.escape(name) for name in sorted(sided, key=len, reverse=True))
+        self.pattern = re.compile(rf"\b({names}) (?:left|right)\b( cable)?") if sided else None
+
+    def bare(self, text: str) -> str:
+        return self.pattern.sub(lambda found: found[1] + (found[2] or ""), text) if self.pattern else text
+
+
+def _told(group: list[Finding], sides: _Sides) -> Told:
     first = group[0]
     if len(group) == 1:
         return Told((first,), first.subject.name, first.says, first.because, first.to_customer)
-    texts = [_SIDE.sub("", text) for text in (first.says, first.because, first.to_customer)]
-    return Told(tuple(group), f"{_SIDE.sub('', first.subject.name)}, left and right", *texts)
+    says, because, to_customer = (sides.bare(text) for text in (first.says, first.because, first.to_customer))
+    return Told(tuple(group), f"{sides.bare(first.subject.name)}, left and right", says, because, to_customer)
 
 
 def verdict(review: Review) -> str:
     """Return the verdict in one line."""
-    must = len(tell(review.of("falls short", "must")))
+    must = len(tell(review, "falls short", "must"))
     counts = [
-        (len(tell(review.of("falls short", "trade-off"))), "trade-off", "trade-offs"),
-        (len(tell(review.of("falls short", "tip"))), "tip", "tips"),
-        (len(tell(review.of("too close to call"))), "too close to call", "too close to call"),
-        (len(tell(review.of("cannot tell"))), "cannot be told", "cannot be told"),
-        (len(tell(review.of("broken"))), "rule broken", "rules broken"),
-        (len(tell(review.of("waived"))), "waived", "waived"),
+        (len(tell(review, "falls short", "trade-off")), "trade-off", "trade-offs"),
+        (len(tell(review, "falls short", "tip")), "tip", "tips"),
+        (len(tell(review, "too close to call")), "too close to call", "too close to call"),
+        (len(tell(review, "cannot tell")), "cannot be told", "cannot be told"),
+        (len(tell(review, "broken")), "rule broken", "rules broken"),
+        (len(tell(review, "waived")), "waived", "waived"),
     ]
     rest = [f"{count} {one if count == 1 else many}" for count, one, many in counts if count]
     held = f"{len(review.of('holds'))} checks held"
@@ -118,7 +128,7 @@ def sections(review: Review) -> list[Section]:
     """Return the sections that have findings."""
     result, number = [], 0
     for outcome, level, heading, introduction in SECTIONS:
-        found = tell(review.of(outcome, level))
+        found = tell(review, outcome, level)
         if found:
             result.append(Section(heading, introduction, tuple(enumerate(found, number + 1))))
         number += len(found)

@@ -139,7 +139,7 @@ class Held:
 
 def _held(review: Review) -> list[Held]:
     by_rule: dict[str, list[str]] = {}
-    for told in tell(review.of("holds"), by_numbers=True):
+    for told in tell(review, "holds", by_numbers=True):
         by_rule.setdefault(told.first.rule.name, []).append(f"{told.where}{_numbers(told.first)}")
     return [Held(name, "; ".join(wheres)) for name, wheres in sorted(by_rule.items())]
 
