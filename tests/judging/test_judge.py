@@ -270,3 +270,11 @@ def test_a_verdict_too_close_to_call_is_doubt(tmp_path):
     assert result.of("too close to call")
     assert not result.of("falls short")
     assert (result.fails("tip"), result.fails("cannot tell")) == (False, True)
+
+
+@pytest.mark.xfail(reason="1/(1/3.6) is a hair under 3.6")
+def test_a_number_right_at_its_limit_holds(tmp_path):
+    bank = {"channels": 1, "watts": {4: 250}, "min_ohm": 3.6, "filters": ["low-pass", "high-pass"]}
+    data = changed(ways__sub__driver__impedance_ohm=3.6)
+    data["chain"]["low"]["amplifier"]["banks"] = [bank]
+    assert found(tmp_path, "load-is-not-under-the-amplifiers-minimum", "low.1", data).outcome == "holds"
