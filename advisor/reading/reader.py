@@ -54,6 +54,7 @@ class _Reader:
         self.library = Library(self.faults)
         self.vehicle = Vehicle()
         self.vehicle_failed = False
+        self.own_places: set[str] = set()
 
     def read(self) -> System:
         file = read_source(self.path, self.name)
@@ -118,7 +119,7 @@ class _Reader:
             self.faults.append(_of(spec).fault(what, said, at_key=True))
             return None
         kind = written[0]
-        at = self._place(spec.at, spec)
+        at = self._place(spec.at, spec, name)
         if kind == "network" and spec.network == "auto":
             return PlacedDevice(name, kind, spec, None, "auto", at)
         part, code = self._part(kind, getattr(spec, kind), _at(spec, kind))
@@ -127,7 +128,7 @@ class _Reader:
     def _way(self, name: str, spec: Way) -> PlacedWay | None:
         self._check_name(name, spec)
         part, code = self._part("driver", spec.driver, _at(spec, "driver"))
-        at = self._place(spec.at, spec)
+        at = self._place(spec.at, spec, name)
         box = self._part("box", spec.box, _at(spec, "box"))[0] if spec.box is not None else None
         cable = self._cable(spec.speaker_cable) if spec.speaker_cable else None
         if spec.plays:
@@ -156,13 +157,13 @@ class _Reader:
         kind = self.library._data[code].get("kind") if place and isinstance(self.library._data[code], dict) else None
         return self.library.part(kind if kind in KINDS else "fuse", code, asked)
 
-    def _place(self, written: Any, spec: Spec) -> Placed | None:
+    def _place(self, written: Any, spec: Spec, owner: str) -> Placed | None:
         if written is None:
             return None
         asked = _at(spec, "at")
         if isinstance(written, Mapping):
             location = build(Location, written, asked, self.faults)
-            return Placed(location.title or "a place of its own", location) if location else None
+            return Placed(self._own_place(owner), location) if location else None
         found = self.vehicle.locations.get(written)
         if found is None and self.vehicle_failed:
             return None  # that is the fault to mend
@@ -174,6 +175,14 @@ class _Reader:
             return None
         return Placed(written, found)
 
+    def _own_place(self, owner: str) -> str:
+        """Return the name of a place written out in a job: one that no other place has."""
+        name, number = f"place of {owner}", 2
+        while name in self.own_places or name in self.vehicle.locations:
+            name, number = f"place of {owner} {number}", number + 1
+        self.own_places.add(name)
+        return name
+
     def _seat(self, written: Any, index: int, job: Job) -> Seat | None:
         asked = _at(job.customer, "seats", index)
         if isinstance(written, Mapping):
@@ -181,6 +190,9 @@ class _Reader:
             if seat and not seat.name:
                 self.faults.append(asked.fault("a seat written out here needs a 'name'"))
             return seat
+        if written in job.customer.seats[:index]:
+            self.faults.append(asked.fault(f"the seat '{written}' is listed twice", "keep one"))
+            return None
         known = self.vehicle.seats.get(written)
         if known is None and self.vehicle.seats:
             hint = did_you_mean(written, self.vehicle.seats) or f"it has {', '.join(self.vehicle.seats)}"

@@ -25,6 +25,7 @@ _FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?$")
 _NOT_FINITE = re.compile(r"[-+]?\.(inf|Inf|INF)$|\.(nan|NaN|NAN)$")
 _WORDS = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
 _EMPTY = {"", "~", "null", "Null", "NULL"}
+_QUOTED = ("'", '"', "|", ">")
 _PLAIN_TAGS = {f"tag:yaml.org,2002:{kind}" for kind in ("str", "map", "seq")}
 
 
@@ -112,8 +113,9 @@ def _compose(text: str, shown: str, lines: tuple[str, ...]) -> yaml.Node:
         line, column = (mark.line, mark.column) if mark else (0, 0)
         raise InputError([_fault(shown, lines, line, column, "", *_syntax(error, lines, line))]) from None
     except yaml.reader.ReaderError as error:
-        before = _BREAK.split(text[: error.position])
-        what = f"the character U+{ord(text[error.position]):04X} cannot stand in a text file"
+        good = text.encode()[: error.position].decode(errors="ignore")  # libyaml counts bytes
+        before = _BREAK.split(good)
+        what = f"the character U+{ord(text[len(good)]):04X} cannot stand in a text file"
         at = (len(before) - 1, len(before[-1]))
         raise InputError([_fault(shown, lines, *at, "", what, "remove it")]) from None
     except (yaml.YAMLError, RecursionError) as error:
@@ -122,7 +124,7 @@ def _compose(text: str, shown: str, lines: tuple[str, ...]) -> yaml.Node:
     finally:
         if loader is not None:
             loader.dispose()
-    if root is None or (isinstance(root, yaml.ScalarNode) and not root.value and root.style is None):
+    if root is None or (isinstance(root, yaml.ScalarNode) and not root.value and root.style not in _QUOTED):
         raise InputError([Fault(shown, 1, 1, "", "the file is empty", "`advisor new job` writes a starter")])
     return root
 
@@ -198,7 +200,7 @@ class _Builder:
 
     def scalar(self, node: yaml.ScalarNode, where: str) -> Any:
         text: str = node.value
-        if node.style in ("'", '"', "|", ">"):
+        if node.style in _QUOTED:
             return text
         if text in _EMPTY:
             return None
