@@ -156,8 +156,10 @@ def test_findings_are_numbered_through_and_say_nothing_unaccounted_for(job: str)
             found = [
                 finding
                 for finding in review.findings
-                if finding.rule.name == rule
-                and re.sub(r" (left|right)\b", "", finding.subject.name) in (name, subject)
+                if (
+                    finding.rule.name == rule
+                    and re.sub(r" (left|right)\b", "", finding.subject.name) in (name, subject)
+                )
                 or (finding.rule.name == rule and finding.subject.name == name)
             ]
             assert found, block[0]
