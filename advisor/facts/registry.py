@@ -9,7 +9,22 @@ from typing import Any
 
 from advisor.chain.kinds import KINDS
 
-MODULES = ("band", "crossings", "feeding", "fit", "levels", "loads", "money", "time", "wiring", "work")
+MODULES = (
+    "band",
+    "crossings",
+    "feeding",
+    "fit",
+    "levels",
+    "loads",
+    "money",
+    "motion",
+    "network",
+    "power",
+    "supply",
+    "time",
+    "wiring",
+    "work",
+)  # fmt: skip
 """Every module that declares facts."""
 
 
