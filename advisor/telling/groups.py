@@ -16,6 +16,8 @@ WORDS = {
 }  # fmt: skip
 """How an operator is said."""
 
+HOLDS_NARROWLY = "As worked out it holds, but by less than its numbers can decide; measure before it is relied on."
+
 
 @dataclass(frozen=True)
 class Told:
@@ -72,11 +74,13 @@ class _Sides:
 
 
 def _told(group: list[Finding], sides: _Sides) -> Told:
-    first = group[0]
+    first, where = group[0], group[0].subject.name
+    texts = (first.says, first.because, first.to_customer)
+    if first.outcome == "too close to call" and first.measured and (first.measured.margin or 0) >= 0:
+        texts = (HOLDS_NARROWLY, "", "")  # a rule's sentences are about what falls short
     if len(group) == 1:
-        return Told((first,), first.subject.name, first.says, first.because, first.to_customer)
-    says, because, to_customer = (sides.bare(text) for text in (first.says, first.because, first.to_customer))
-    return Told(tuple(group), f"{sides.bare(first.subject.name)}, left and right", says, because, to_customer)
+        return Told((first,), where, *texts)
+    return Told(tuple(group), f"{sides.bare(where)}, left and right", *(sides.bare(text) for text in texts))
 
 
 def verdict(review: Review) -> str:
@@ -91,7 +95,8 @@ def verdict(review: Review) -> str:
         (len(tell(review, "waived")), "waived", "waived"),
     ]
     rest = [f"{count} {one if count == 1 else many}" for count, one, many in counts if count]
-    held = f"{len(review.of('holds'))} checks held"
+    holding = len(review.of("holds"))
+    held = f"{holding} check{'' if holding == 1 else 's'} held"
     if must:
         head = f"{must} thing{'s' if must > 1 else ''} must be fixed before parts are ordered"
     elif review.of("broken"):

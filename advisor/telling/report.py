@@ -17,6 +17,7 @@ from advisor.judging.review import Review
 from advisor.telling.figures import tables
 from advisor.telling.files import write_whole
 from advisor.telling.groups import WORDS, sections, tell, verdict
+from advisor.telling.harmless import harmless
 
 if TYPE_CHECKING:
     from advisor.telling.pictures.canvas import Picture
@@ -72,7 +73,7 @@ def html_report(review: Review, pictures: list[Picture]) -> str:
         figure = f'<figure class="wide">{picture.svg}</figure>'
         body = body.replace(f"<p>picture-{picture.name}-goes-here</p>", figure)
     page = _environment(html=True).get_template("page.html.j2")
-    return page.render(title=f"Review: {review.system.job.job}", body=body)
+    return page.render(title=harmless(f"Review: {review.system.job.job}"), body=body)
 
 
 def _rendered(review: Review, pictures: list[Picture], shown: dict[str, str]) -> str:
@@ -102,7 +103,7 @@ class Plain(str):
 
 def _code(text: str) -> Plain:
     """Return a text to stand between backticks."""
-    return Plain(" ".join(text.replace("`", "'").split()))
+    return Plain(" ".join(harmless(text).replace("`", "'").split()))
 
 
 @functools.cache
@@ -126,7 +127,7 @@ def _finalized(value: Any) -> Any:
 
 
 def _escaped(text: str) -> str:
-    return _SPECIAL.sub(r"\\\1", " ".join(text.split()))
+    return _SPECIAL.sub(r"\\\1", " ".join(harmless(text).split()))
 
 
 @dataclass(frozen=True)

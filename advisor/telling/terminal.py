@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import os
 import textwrap
 from collections.abc import Iterator
+from typing import Any
 
 import click
 
 from advisor.judging.review import Review
 from advisor.telling.groups import Told, sections, verdict
+from advisor.telling.harmless import harmless
 
 _COLOURS = {"Must be fixed": "red", "Trade-offs": "yellow"}
 
@@ -19,18 +22,18 @@ def review_text(review: Review, width: int = 100) -> str:
 
 
 def _lines(review: Review, width: int) -> Iterator[str]:
-    yield click.style(review.system.job.job, bold=True)
+    yield _styled(review.system.job.job, bold=True)
     yield from textwrap.wrap(verdict(review), width)
     for section in sections(review):
         yield ""
-        yield click.style(section.heading, bold=True, fg=_COLOURS.get(section.heading))
+        yield _styled(section.heading, bold=True, fg=_COLOURS.get(section.heading))
         for number, told in section.findings:
             yield from _finding(told, number, width)
 
 
 def _finding(told: Told, number: int, width: int) -> Iterator[str]:
     first = told.first
-    yield f"{number:>3}. " + click.style(told.where, bold=True) + f"  {first.rule.name}  {first.place}"
+    yield f"{number:>3}. " + _styled(told.where, bold=True) + f"  {first.rule.name}  {harmless(first.place)}"
     if first.waiver is not None:
         spec = first.waiver.specs["spec"]
         yield from _wrapped(f"waived until {spec.until} by {spec.by}: {spec.reason}", width)  # type: ignore[attr-defined]
@@ -41,5 +44,13 @@ def _finding(told: Told, number: int, width: int) -> Iterator[str]:
         yield from _wrapped(f"Why: {told.because}", width)
 
 
+def _styled(text: str, **how: Any) -> str:
+    """Style a text, unless who reads it asked for none (NO_COLOR set to anything)."""
+    text = harmless(text)
+    return text if os.environ.get("NO_COLOR") else click.style(text, **how)
+
+
 def _wrapped(text: str, width: int) -> list[str]:
-    return textwrap.wrap(text, width, initial_indent="     ", subsequent_indent="     ", break_long_words=False)
+    return textwrap.wrap(
+        harmless(text), width, initial_indent="     ", subsequent_indent="     ", break_long_words=False
+    )

@@ -7,13 +7,14 @@ from collections.abc import Iterator
 
 from advisor.facts.reading import Reading
 from advisor.judging.formats import with_unit
+from advisor.telling.harmless import harmless
 
 WIDTH = 110
 
 
 def why_text(reading: Reading) -> str:
     """Return the derivation of a reading; what was told once is not told again."""
-    return "\n".join(_lines(reading, "", "", set())) + "\n"
+    return harmless("\n".join(_lines(reading, "", "", set()))) + "\n"
 
 
 def shown(reading: Reading) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from datetime import date
 from html.parser import HTMLParser
@@ -159,8 +160,9 @@ def test_text_in_pictures_stands_out_from_paper_and_boxes(job: str) -> None:
 # -- a job that tries ----------------------------------------------------------------------------------------------
 
 EVIL = """<script>alert(1)</script> | `tick` [x](javascript:alert(2)) *star* **bold** <img src=x onerror=alert(3)>
- # head ![pic](http://outside.example/p.png) &lt;b&gt; "quoted" 'single' \\ ~~gone~~ {{ job }} {% if %}"""
-QUOTED = '"' + EVIL.replace("\\", "\\\\").replace('"', '\\"').replace("\n", " ") + '"'
+ # head ![pic](http://outside.example/p.png) &lt;b&gt; "quoted" 'single' \\ ~~gone~~ {{ job }} {% if %}
+ \x1b[31m \u202e \x07"""
+QUOTED = json.dumps(EVIL)  # YAML reads the same escapes
 HOSTILE = """\
 advisor: 1
 job: EVIL
