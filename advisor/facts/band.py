@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 from advisor import physics
-from advisor.facts.reading import NotDefined
+from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.views import View
 
@@ -62,7 +62,12 @@ def low_slope_db_per_octave(driver: View) -> float:
 def nominal_size_mm(driver: View) -> float:
     """Nominal size of the driver, an inch being 25.4 mm."""
     size = driver.part.get_("size_mm")
-    return float(size) if size is not None else 25.4 * float(driver.part.size_in)
+    if size is not None:
+        return float(size)
+    inches = driver.part.get_("size_in")
+    if inches is None:
+        raise Missing(f"the nominal size of {driver}", driver.part.place_, "add size_in or size_mm to the driver")
+    return 25.4 * float(inches)
 
 
 @fact("driver")

@@ -71,7 +71,7 @@ def free_depth_mm(driver: View) -> float:
     """Free depth behind the mounting face, with the window down."""
     depth = driver.location.spec.get_("depth_mm")
     if depth is None:
-        raise Missing(f"{driver.location}: depth_mm", "", "measure it with the window down")
+        raise Missing(f"{driver.location}: depth_mm", driver.location.place_, "measure it with the window down")
     return float(depth)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from advisor import physics
-from advisor.facts.reading import NotDefined
+from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.views import View
 
@@ -18,7 +18,10 @@ def electrical_q(driver: View) -> float:
     given = driver.part.get_("qes")
     if given is not None:
         return float(given)
-    return float(physics.thiele_small.electrical_q(total_q=driver.part.qts, mechanical_q=driver.part.qms))
+    total, mechanical = driver.part.get_("qts"), driver.part.get_("qms")
+    if total is None or mechanical is None:
+        raise Missing(f"qes of {driver}", driver.part.place_, "add qes, or qts and qms, to the driver")
+    return float(physics.thiele_small.electrical_q(total_q=total, mechanical_q=mechanical))
 
 
 @fact("driver", source=SMALL_1972)

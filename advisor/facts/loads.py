@@ -31,12 +31,16 @@ def _wired(driver: View, each_ohm: float) -> float:
     if coils > 1:
         joined = driver.way.get_("coils")
         if joined is None:
-            raise Missing(f"{driver}: coils", "", "say how the coils are wired: coils: series or parallel")
+            raise Missing(
+                f"{driver}: coils", driver.way.place_, "say how the coils are wired: coils: series or parallel"
+            )
         each_ohm = physics.coils.combine_ohm(each_ohm=each_ohm, count=coils, joined=joined)
     if count > 1:
         joined = driver.way.get_("joined")
         if joined is None:
-            raise Missing(f"{driver}: joined", "", "say how the drivers are wired: joined: series or parallel")
+            raise Missing(
+                f"{driver}: joined", driver.way.place_, "say how the drivers are wired: joined: series or parallel"
+            )
         each_ohm = physics.coils.combine_ohm(each_ohm=each_ohm, count=count, joined=joined)
     return float(each_ohm)
 
@@ -83,7 +87,7 @@ def watts(channel: View) -> float:
     """Rated watts into its load."""
     rated = channel.bank.bridged_watts if channel.bridged else channel.bank.watts
     if not rated:
-        raise Missing(f"{channel.amplifier.part}: bridged_watts", "", "add the bridged watts by load")
+        raise Missing(f"{channel.amplifier.part}: bridged_watts", channel.bank.place_, "add the bridged watts by load")
     load = float(channel.load_ohm)
     loads = sorted(rated)
     if load >= loads[-1]:

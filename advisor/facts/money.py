@@ -43,7 +43,7 @@ def _summed(job: View, name: str) -> float:
             total += float(value) * count
     if unknown:
         what = "price" if name == "price" else "labour hours (fit_h)"
-        raise Missing(f"the {what} of {', '.join(dict.fromkeys(unknown))}", "", "add it to the part")
+        raise Missing(f"the {what} of {', '.join(dict.fromkeys(unknown))}", job.place_, "add it to the part")
     return total
 
 

@@ -28,11 +28,11 @@ def distance_m(driver: View) -> float:
     """Taped distance from the driver to the ear at the first listed seat."""
     seat = driver.first_seat
     if not seat:
-        raise Missing("customer.seats", "", "list the listeners' seats, the most important first")
+        raise Missing("customer.seats", driver.job.place_, "list the listeners' seats, the most important first")
     record = driver.reach if driver.has_("reach") else driver.location.spec
     distances = record.distance_m
     if seat not in distances:
-        raise Missing(f"{driver}: distance_m to {seat}", "", f"tape it from the driver to the {seat}'s ear")
+        raise Missing(f"{driver}: distance_m to {seat}", record.place_, f"tape it from the driver to the {seat}'s ear")
     return float(distances[seat])
 
 

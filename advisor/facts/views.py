@@ -29,6 +29,11 @@ class View:
         """Tell whether it has a spec or tie of that name."""
         return self.engine_.has(self.subject_, name)
 
+    @property
+    def place_(self) -> str:
+        """`file:line:col` of where it is written, to point at what is missing there."""
+        return self.subject_.origin.place if self.subject_.origin else ""
+
     def assume_(self, name: str) -> Any:
         """Read a rule of thumb."""
         return self.engine_.assume(name)
@@ -53,6 +58,11 @@ class SpecView:
     def get_(self, name: str) -> Any:
         """Read a value, None where nobody wrote it."""
         return self.engine_.read_given(self.spec_, self.subject_, self.record_, name, optional=True)
+
+    @property
+    def place_(self) -> str:
+        """`file:line:col` of where it is written, to point at what is missing there."""
+        return self.spec_.origin.place if self.spec_.origin else ""
 
     def __str__(self) -> str:
         return str(getattr(self.spec_, "title", "")) or spec_name(self.spec_, self.subject_, self.record_)
