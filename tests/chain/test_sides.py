@@ -36,12 +36,14 @@ def test_without_a_place_two_ports_make_two_sides_and_one_makes_none(tmp_path):
 
 
 def test_each_side_has_its_own_place_reach_and_feed(tmp_path):
-    made = chain(tmp_path, changed())
+    data = changed()
+    made, door = chain(tmp_path, data), data["vehicle"]["locations"]["door"]
     left, right = (subject(made, "driver", f"midwoof {side}") for side in ("left", "right"))
     assert (left.ties["location"].name, right.ties["location"].name) == ("door left", "door right")
-    assert left.specs["reach"].distance_m == {"driver": 1.0, "passenger": 1.5}
-    assert right.specs["reach"].distance_m == {"driver": 1.5, "passenger": 1.0}
+    assert left.specs["reach"].distance_m == door["left"]["distance_m"]
+    assert right.specs["reach"].distance_m == door["right"]["distance_m"]
     assert (left.ties["channel"].name, right.ties["channel"].name) == ("front.1", "front.2")
+    assert left.specs["reach"] != right.specs["reach"]
     assert left.specs["part"] is right.specs["part"]
 
 

@@ -125,7 +125,7 @@ def told(made: Engine) -> dict:
     return {key: found.value if isinstance(found, Reading) else found for key, found in everything(made).items()}
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     fs_hz=st.floats(20, 90).map(lambda hz: round(hz, 2)),
     qts=st.floats(0.2, 1.2).map(lambda q: round(q, 3)),

@@ -125,10 +125,13 @@ def test_sound_speed_in_the_cabin(tmp_path, air_c, speed):
 
 
 def test_arrival_and_delay_at_20_degrees(tmp_path):
-    made = engine(tmp_path, changed(air_c=20))
-    for name, metres in (("tweeter left", 0.8), ("midwoof right", 1.5), ("sub", 2.4)):
-        assert printed("2.9138", source=DELAY) == value(made, f"{name}.arrival_ms") / metres
-        behind = 2.4 - metres
-        per_metre = value(made, f"{name}.delay_ms") / behind if behind else 2.9138
-        assert printed("2.9138", source=DELAY) == per_metre
+    data = changed(air_c=20)
+    places = data["vehicle"]["locations"]
+    places["dash"]["left"]["distance_m"]["driver"] = 0.8
+    places["door"]["right"]["distance_m"]["driver"] = 1.5
+    places["arch"]["distance_m"]["driver"] = 2.4
+    made = engine(tmp_path, data)
     assert value(made, "sub.delay_ms") == 0
+    for name, metres in (("tweeter left", 0.8), ("midwoof right", 1.5)):
+        assert printed("2.9138", source=DELAY) == value(made, f"{name}.arrival_ms") / metres
+        assert printed("2.9138", source=DELAY) == value(made, f"{name}.delay_ms") / (2.4 - metres)
