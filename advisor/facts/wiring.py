@@ -22,7 +22,9 @@ def _ohm_per_m(run: View) -> float:
     if gauge is not None:
         return float(physics.conductors.awg_resistance_ohm_m(gauge=gauge))
     if area is None:
-        raise Missing(f"{run}: cable_mm2", "", "say the section: cable_mm2, cable_awg, or a cable of the library")
+        raise Missing(
+            f"{run}: cable_mm2", run.place_, "say the section: cable_mm2, cable_awg, or a cable of the library"
+        )
     return float(physics.conductors.flexible_resistance_ohm_m(area_mm2=area))
 
 
@@ -59,17 +61,29 @@ def section_mm2(supply: View) -> float:
     if gauge is not None:
         return float(physics.conductors.awg_area_mm2(gauge=gauge))
     if area is None:
-        raise Missing("supply: cable_mm2", "", "say the section: cable_mm2, cable_awg, or a cable of the library")
+        raise Missing(
+            "supply: cable_mm2", supply.place_, "say the section: cable_mm2, cable_awg, or a cable of the library"
+        )
     return float(area)
+
+
+@fact("supply", unit="°C")
+def insulation_c(supply: View) -> float:
+    """Temperature the insulation of the supply cable is rated for, as far as the table of currents goes."""
+    given = supply.part.get_("insulation_c") if supply.has_("part") else None
+    rated = float(given if given is not None else supply.assume_("cable_insulation"))
+    if rated < 60:
+        raise Missing("supply: a cable rated for 60 °C or more", "", "its insulation is not one for vehicles")
+    return min(rated, 125.0)
 
 
 @fact("supply", unit="A", source=AMPACITY)
 def ampacity_a(supply: View) -> float:
     """Current the supply cable carries for good, where it is warmest."""
-    insulation = supply.part.get_("insulation_c") if supply.has_("part") else None
-    insulation = insulation if insulation is not None else supply.assume_("cable_insulation")
-    area = supply.section_mm2
-    return float(physics.conductors.ampacity_a(area_mm2=area, insulation_c=float(insulation), ambient_c="engine space"))
+    area, insulation = supply.section_mm2, supply.insulation_c
+    if not 0.82 <= area <= 108:
+        raise Missing(f"supply: what {area:g} mm² carries for good", "", "the table goes from 0.82 to 108 mm²")
+    return float(physics.conductors.ampacity_a(area_mm2=area, insulation_c=insulation, ambient_c="engine space"))
 
 
 @fact("cable", unit="mΩ", source=f"{CLASS_5}; by gauge: {ASTM_B258}", name="loop_mohm")
@@ -106,21 +120,3 @@ def working_efficiency(amplifier: View) -> float:
     if given is not None:
         return float(given)
     return float(amplifier.assume_("efficiency_by_class")[amplifier.part.class_])
-
-
-@fact("amplifier", unit="A", source="power over efficiency and voltage")
-def full_current_a(amplifier: View) -> float:
-    """Current at rated power on all channels in use."""
-    return float(
-        physics.powers.current_a(
-            power_w=amplifier.rated_w, efficiency=amplifier.working_efficiency, supply_v=amplifier.job.supply_v
-        )
-    )
-
-
-@fact("job", unit="A", name="full_current_a")
-def job_full_current_a(job: View) -> float:
-    """Current of all amplifiers at rated power."""
-    if not job.amplifiers:
-        raise Missing("an amplifier", "", "the chain has none to feed")
-    return float(sum(amplifier.full_current_a for amplifier in job.amplifiers))

@@ -77,6 +77,12 @@ class Electrics(Spec):
     nominal_v: Positive = 12.0
     running_v: Positive | None = None
     alternator_a: Positive | None = None
+    alternator_idle_a: Positive | None = None
+    """What it gives at idle; the first of the two figures on its label."""
+    own_draw_a: Positive | None = None
+    """What the vehicle itself takes, with lights and blower on."""
+    standby_a: Positive | None = None
+    """What flows while it is parked, an hour after locking."""
     battery_ah: Positive | None = None
     converter_a: Positive | None = None
     """What the DC-DC converter of an electric vehicle gives at 12 V."""

@@ -117,6 +117,10 @@ OFFERED = {
     *("box_resonance_hz", "box_q", "half_power_hz", "plays_down_to_hz", "reference_efficiency", "sensitivity_1w_db"),
     *("arrival_ms", "delay_ms", "load_ohm", "lowest_load_ohm", "loop_mohm", "drop_v"),
     *("parts_cost", "labour_h", "total_cost"),
+    *("parts", "insertion_loss_db", "response_at_edge_db", "motional_peak_ohm"),
+    *("current_a", "peak_current_a", "smallest_cable_mm2", "main_fuse_a", "largest_fuse_a", "idle_reserve_a"),
+    *("parked_days", "power_w", "dissipation_w", "sink_c", "thermal_margin_k", "minutes_to_protection"),
+    *("sensitivity_to_set_v", "hiss_db", "exposure_min"),
 }
 """Facts that are there to be asked for by name, whether or not a rule reads them."""
 

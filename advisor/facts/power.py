@@ -1,0 +1,104 @@
+"""What an amplifier takes from the supply: without a signal, with music, at its rating."""
+
+from __future__ import annotations
+
+from advisor import physics
+from advisor.facts.reading import Missing
+from advisor.facts.registry import fact
+from advisor.facts.views import View
+
+EIGHTH = "16 CFR 432.3: an eighth of the rated power stands for music"
+
+
+def off_the_label(amplifier: View, *names: str) -> None:
+    """Refuse to go on where the sheet lacks any of these, and name all it lacks at once."""
+    lacking = [name for name in names if amplifier.part.get_(name) is None]
+    if lacking:
+        origin = amplifier.part.spec_.origin
+        what = ", ".join(lacking[:-1]) + " and " * (len(lacking) > 1) + lacking[-1]
+        name = f"{amplifier} ({amplifier.part}): {what}"
+        raise Missing(name, origin.place if origin else "", "read it off the amplifier's label or sheet")
+
+
+@fact("job", source="derived from the crest factor: 10^((3.01 − CF)/10)")
+def programme_share(job: View) -> float:
+    """Mean power of loud music as a share of the rated power."""
+    return float(physics.powers.mean_power_share(crest_factor_db=job.assume_("programme_crest_factor")))
+
+
+@fact("amplifier", unit="W")
+def idle_w(amplifier: View) -> float:
+    """What it takes from the supply without a signal."""
+    off_the_label(amplifier, "idle_a")
+    return float(amplifier.part.idle_a * amplifier.job.supply_v)
+
+
+@fact("amplifier", unit="W")
+def all_channels_w(amplifier: View) -> float:
+    """Rated watts of every channel it has, used or not: what efficiency and idle current are stated for."""
+    banks = sum(bank.channels * bank.watts[max(bank.watts)] for bank in amplifier.part.banks)
+    return float(max(banks, amplifier.rated_w))
+
+
+@fact("amplifier", unit="W")
+def playing_w(amplifier: View) -> float:
+    """What it takes at its rating beyond what it takes without a signal, by its sheet."""
+    return float(amplifier.all_channels_w / amplifier.working_efficiency - amplifier.idle_w)
+
+
+@fact("amplifier", unit="W", source="class B reaches π/4 with a sine, textbook (from memory); class D 1; G/H derived")
+def least_playing_w(amplifier: View) -> float:
+    """The least that an output stage of its class can take for its rated watts."""
+    off_the_label(amplifier, "class")
+    return float(amplifier.all_channels_w / physics.losses.highest_efficiency(topology=amplifier.part.class_))
+
+
+@fact("amplifier", unit="W", source=f"losses by class, see physics/losses.py; {EIGHTH}")
+def taken_w(amplifier: View) -> float:
+    """Mean power it takes from the supply with loud music: idle, and what its class loses on the way."""
+    off_the_label(amplifier, "class", "idle_a")
+    if amplifier.playing_w < amplifier.least_playing_w:
+        raise Missing(f"{amplifier.part}: an efficiency that goes with its class and idle_a", "", "read both again")
+    rated, idle = float(amplifier.all_channels_w), float(amplifier.idle_w)
+    all_playing = physics.losses.input_power_w(
+        output_w=rated * amplifier.job.programme_share,
+        rated_w=rated,
+        rated_efficiency=amplifier.working_efficiency,
+        idle_w=idle,
+        topology=amplifier.part.class_,
+        signal="noise",
+    )
+    return idle + float(amplifier.rated_w) / rated * (float(all_playing) - idle)
+
+
+@fact("amplifier", unit="A", source=EIGHTH)
+def current_a(amplifier: View) -> float:
+    """Mean current with loud music."""
+    return float(amplifier.taken_w / amplifier.job.supply_v)
+
+
+@fact("amplifier", unit="A", source="power over efficiency and voltage")
+def peak_current_a(amplifier: View) -> float:
+    """Current at rated power on all channels in use."""
+    return float(
+        physics.powers.current_a(
+            power_w=amplifier.rated_w, efficiency=amplifier.working_efficiency, supply_v=amplifier.job.supply_v
+        )
+    )
+
+
+@fact("job", unit="A")
+def full_current_a(job: View) -> float:
+    """Current of all amplifiers at rated power."""
+    if not job.amplifiers:
+        raise Missing("an amplifier", "", "the chain has none to feed")
+    return float(sum(amplifier.peak_current_a for amplifier in job.amplifiers))
+
+
+@fact("job", unit="A")
+def programme_current_a(job: View) -> float:
+    """Mean current of the audio system with loud music: amplifiers, and processors where theirs is known."""
+    if not job.amplifiers:
+        raise Missing("an amplifier", "", "the chain has none to feed")
+    processors = sum(float(processor.part.get_("idle_a") or 0.0) for processor in job.processors)
+    return float(sum(amplifier.current_a for amplifier in job.amplifiers)) + processors

@@ -1,0 +1,120 @@
+"""Whether the vehicle can feed the system, and which cable and fuse do."""
+
+from __future__ import annotations
+
+from advisor import physics
+from advisor.facts.reading import Missing, NotDefined
+from advisor.facts.registry import fact
+from advisor.facts.views import View
+from advisor.facts.wiring import AMPACITY, CLASS_5
+
+FUSES = "ISO 8820-3 (blade fuses, from memory), common practice (bolt-down fuses)"
+PEUKERT = "W. Peukert, 1897, in its 20 h form (from memory); below the 20 h current by charge"
+
+
+@fact("job")
+def has_converter(job: View) -> bool:
+    """Whether a DC-DC converter feeds the 12 V side, as in an electric vehicle."""
+    return job.electrics.get_("converter_a") is not None
+
+
+@fact("supply", unit="A")
+def running_source_a(supply: View) -> float:
+    """Current that alternator or converter gives on the road."""
+    electrics = supply.job.electrics
+    if supply.job.has_converter:
+        return float(electrics.converter_a)
+    if electrics.get_("alternator_a") is None:
+        way_out = "read the alternator's label, or that of an electric vehicle's converter"
+        raise Missing("electrics: alternator_a or converter_a", "", way_out)
+    return float(electrics.alternator_a)
+
+
+@fact("supply", unit="A", source="ISO 8854 rates alternators by the currents at 1500 and 6000 1/min")
+def idle_source_a(supply: View) -> float:
+    """Current that alternator or converter gives with the engine at idle."""
+    if supply.job.has_converter:
+        return float(supply.running_source_a)
+    given = supply.job.electrics.get_("alternator_idle_a")
+    if given is not None:
+        return float(given)
+    return float(supply.running_source_a * supply.assume_("alternator_idle_share"))
+
+
+@fact("supply", unit="A")
+def own_draw_a(supply: View) -> float:
+    """Current the vehicle itself takes, with lights and blower on."""
+    given = supply.job.electrics.get_("own_draw_a")
+    return float(given if given is not None else supply.assume_("vehicle_draw"))
+
+
+@fact("supply", unit="A", source="Kirchhoff")
+def idle_reserve_a(supply: View) -> float:
+    """Current left at idle when the vehicle and loud music have had theirs; below 0 the battery pays."""
+    return float(
+        physics.supply.alternator_reserve_a(
+            output_a=supply.idle_source_a, vehicle_a=supply.own_draw_a, audio_a=supply.job.programme_current_a
+        )
+    )
+
+
+@fact("supply", unit="A")
+def standby_a(supply: View) -> float:
+    """Current that flows while the vehicle is parked and asleep."""
+    given = supply.job.electrics.get_("standby_a")
+    return float(given if given is not None else supply.assume_("standby_drain"))
+
+
+@fact("supply", unit="days", source=PEUKERT)
+def parked_days(supply: View) -> float:
+    """Days it can stand parked until it may not start."""
+    return float(
+        physics.battery.parked_days(
+            capacity_ah=supply.job.electrics.battery_ah,
+            drain_a=supply.standby_a,
+            usable_share=supply.assume_("usable_battery_share"),
+            exponent=supply.assume_("peukert_exponent"),
+        )
+    )
+
+
+@fact("supply", unit="A", source=f"{FUSES}; fuse makers' notes: no more than 75 % of the rating for good")
+def main_fuse_a(supply: View) -> float:
+    """The standard fuse for the load: it carries all amplifiers at rated power without ageing."""
+    load = float(supply.job.full_current_a)
+    if load > physics.fuses.continuous_limit_a(rating_a=physics.fuses.STANDARD_RATINGS_A[-1]):
+        raise NotDefined("no single standard fuse carries the load; feed the amplifiers over two cables")
+    return float(physics.fuses.rating_for_load_a(load_a=load))
+
+
+@fact("supply", unit="A", source=f"{FUSES}; {AMPACITY}")
+def largest_fuse_a(supply: View) -> float:
+    """The largest standard fuse that still protects the supply cable."""
+    return float(physics.fuses.largest_rating_under_a(ampacity_a=supply.ampacity_a))
+
+
+@fact("supply", unit="A", source=FUSES)
+def sold_fuse_a(supply: View) -> float:
+    """The standard fuse nearest above the one asked for."""
+    asked = float(supply.spec.fuse_a)
+    if asked > physics.fuses.STANDARD_RATINGS_A[-1]:
+        raise NotDefined("above the largest standard rating")
+    return float(physics.fuses.next_rating_a(current_a=asked))
+
+
+@fact("supply", unit="mm²", source=f"{CLASS_5}; {AMPACITY}")
+def smallest_cable_mm2(supply: View) -> float:
+    """The thinnest standard cable that keeps the loss small, warm, and is protected by the fuse for the load."""
+    allowed_v = supply.job.supply_v * supply.assume_("supply_drop_allowed") / 100
+    warm = physics.conductors.resistance_factor(temperature_c=supply.assume_("warm_cable"))
+    sections = physics.conductors.CLASS_5_OHM_PER_KM
+    for area in (mm2 for mm2 in sorted(sections) if 1.0 <= mm2 <= 95.0):
+        ohm = physics.conductors.flexible_resistance_ohm_m(area_mm2=area)
+        loop = physics.conductors.loop_ohm(ohm_per_m=ohm, run_m=supply.spec.run_m) * warm
+        carries = physics.conductors.ampacity_a(
+            area_mm2=area, insulation_c=supply.insulation_c, ambient_c="engine space"
+        )
+        drop = physics.conductors.drop_v(loop_ohm=loop, current_a=supply.job.full_current_a)
+        if drop <= allowed_v and carries >= supply.main_fuse_a:
+            return float(area)
+    raise NotDefined("no cable up to 95 mm² is enough; feed the amplifiers over two cables, or bring them nearer")
