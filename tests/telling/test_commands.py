@@ -292,8 +292,13 @@ def test_every_rule_has_a_page(name: str) -> None:
     assert result.exit_code == 0 and result.stdout.startswith(f"{name}  (")
     assert "Must hold:" in result.stdout and "Sources:" in result.stdout
     assert "{{" not in result.stdout and "{%" not in result.stdout
-    data = json.loads(run("rule", name, "--json").stdout)
-    assert data["rule"] == name and data["asks"] and data["because"] and data["sources"]
+
+
+def test_rules_as_json_say_what_they_ask_and_why() -> None:
+    rules = json.loads(run("rule", "--json").stdout)
+    for rule in rules:
+        assert rule["asks"] and rule["because"] and rule["sources"] and rule["place"]
+    assert json.loads(run("rule", rules[0]["rule"], "--json").stdout) == rules[0]
 
 
 def test_a_rule_that_is_not_there_is_2_with_what_may_be_meant() -> None:
