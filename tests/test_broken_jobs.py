@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import functools
 import os
 import re
 import shutil
@@ -141,6 +142,11 @@ def shelf(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
+@functools.cache
+def written(source: Path) -> Any:
+    return read_source(source).data
+
+
 def places(data: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
     """Yield the path of every value below a value."""
     keys = data.keys() if isinstance(data, dict) else range(len(data)) if isinstance(data, list) else ()
@@ -223,7 +229,7 @@ GENTLE = [delete, delete, mistake, mistake, swap]
 def patched(draw: st.DrawFn, sources: list[Path], harms: list[Callable[..., None]] = HARMS) -> tuple[Path, bytes]:
     """A file with one to three of its values harmed."""
     source = draw(st.sampled_from(sources))
-    data = copy.deepcopy(read_source(source).data)
+    data = copy.deepcopy(written(source))
     for _ in range(draw(st.integers(1, 3))):
         known = list(places(data))
         if known:
