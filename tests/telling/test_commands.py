@@ -15,6 +15,8 @@ from advisor.cli import main
 from advisor.judging.rulebook import load_rulebook
 from tests.telling.examples import JOBS, ROOT, path_of
 
+RULES = load_rulebook()
+
 CLEAN = """\
 advisor: 1
 job: One way
@@ -158,7 +160,7 @@ def test_json_lists_every_finding_held_ones_by_name(job: str) -> None:
     outcomes = [finding["outcome"] for finding in data["findings"]]
     assert data["counts"] == {outcome: outcomes.count(outcome) for outcome in set(outcomes)}
     held = [finding for finding in data["findings"] if finding["outcome"] == "holds"]
-    assert held and {finding["rule"] for finding in held} <= set(load_rulebook())
+    assert held and {finding["rule"] for finding in held} <= set(RULES)
     for finding in data["findings"]:
         assert finding["at"] and finding["level"] in ("must", "trade-off", "tip")
         assert ("says" in finding) == (finding["outcome"] in ("falls short", "too close to call", "waived"))
@@ -282,12 +284,13 @@ def test_rule_lists_every_rule_once() -> None:
     result = run("rule")
     assert result.exit_code == 0
     listed = re.findall(r"^  (\S+)  \(", result.stdout, re.MULTILINE)
-    assert sorted(listed) == sorted(load_rulebook())
+    assert sorted(listed) == sorted(RULES)
     assert {rule["rule"] for rule in json.loads(run("rule", "--json").stdout)} == set(listed)
 
 
-@pytest.mark.parametrize("name", list(load_rulebook()))
-def test_every_rule_has_a_page(name: str) -> None:
+@pytest.mark.parametrize("name", list(RULES))
+def test_every_rule_has_a_page(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("advisor.judging.rulebook.load_rulebook", lambda: RULES)  # read once, shown many times
     result = run("rule", name)
     assert result.exit_code == 0 and result.stdout.startswith(f"{name}  (")
     assert "Must hold:" in result.stdout and "Sources:" in result.stdout

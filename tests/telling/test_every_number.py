@@ -181,6 +181,8 @@ def test_figures_are_readings(job: str) -> None:
     drawn = tables(reviewed(job))
     asked = [line for line in lines if line.startswith("| fact |")]
     assert [re.findall(r"`(\w+)`", line) for line in asked] == [list(table.names) for table in drawn]
+    heads = [line.strip("| ").split(" | ") for line in lines if line.startswith("| |")]
+    assert heads == [list(table.columns) for table in drawn]
     rows = {line.split(" | ")[0].removeprefix("| "): line for line in lines if line.startswith("| ")}
     for table in drawn:
         for name, cells in table.rows:
