@@ -26,6 +26,12 @@ def programme_share(job: View) -> float:
     return float(physics.powers.mean_power_share(crest_factor_db=job.assume_("programme_crest_factor")))
 
 
+@fact("amplifier")
+def is_in_use(amplifier: View) -> bool:
+    """Whether anything is connected to it."""
+    return any(channel.is_used for channel in amplifier.channels)
+
+
 @fact("amplifier", unit="W")
 def idle_w(amplifier: View) -> float:
     """What it takes from the supply without a signal."""
@@ -43,6 +49,7 @@ def all_channels_w(amplifier: View) -> float:
 @fact("amplifier", unit="W")
 def playing_w(amplifier: View) -> float:
     """What it takes at its rating beyond what it takes without a signal, by its sheet."""
+    off_the_label(amplifier, "class", "idle_a")
     return float(amplifier.all_channels_w / amplifier.working_efficiency - amplifier.idle_w)
 
 

@@ -16,6 +16,7 @@ MODULES = (
     "fit",
     "levels",
     "loads",
+    "heat",
     "money",
     "motion",
     "network",

@@ -58,7 +58,8 @@ FILTERS: dict[str, Callable[[Any], str]] = {
     "hz": hz, "money": money, "percent": _unit("%"), "db": db, "listed": listed, "plain": plain,
     "ohm": _unit("Ω"), "mohm": _unit("mΩ"), "w": _unit("W"), "a": _unit("A"), "v": _unit("V"), "mm": _unit("mm"),
     "mm2": _unit("mm²"), "m": _unit("m"), "ms": _unit("ms"), "h": _unit("h"), "days": _unit("days"),
-    "octaves": octaves, "slope": _unit("dB/octave"), "c": _unit("°C"),
+    "octaves": octaves, "slope": _unit("dB/octave"), "c": _unit("°C"), "k": _unit("K"), "n": _unit("N"),
+    "minutes": _unit("minutes"),
 }  # fmt: skip
 
 _BY_UNIT = {"Hz": hz, "dB": db, "money": money, "octaves": octaves}

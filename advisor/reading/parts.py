@@ -100,6 +100,9 @@ class Amplifier(Part):
     efficiency: Share | None = None
     """At rated power."""
     idle_a: NotNegative | None = None
+    power_supply: Literal["regulated", "unregulated", "none"] = "regulated"
+    """What its converter does as the battery sags: holds its rails, lets them sag too; none as in most radios."""
+    rated_at_v: Positive | None = None
     sink_k_per_w: Positive | None = None
     heat_j_per_k: Positive | None = None
     cut_out_c: Celsius | None = None

@@ -99,7 +99,7 @@ def test_a_fact_says_what_it_is_and_who_says_so(fact):
     assert fact.source.strip()
 
 
-NO_UNIT_IN_NAME = {"watts": "W", "labour_days": "days"}
+NO_UNIT_IN_NAME = {"watts": "W", "minutes_to_protection": "min", "labour_days": "days"}
 WORDS_NOT_NUMBERS = {"has_budget"}
 
 

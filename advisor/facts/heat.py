@@ -1,0 +1,137 @@
+"""How hot an amplifier gets where it is mounted, on a hot day with loud music, and how long it takes that."""
+
+from __future__ import annotations
+
+import math
+
+from advisor import physics
+from advisor.facts.power import EIGHTH, off_the_label
+from advisor.facts.reading import Missing, NotDefined
+from advisor.facts.registry import fact
+from advisor.facts.views import View
+
+OHM = "thermal equivalent of Ohm's law, textbook"
+SINK = ("class", "idle_a", "sink_k_per_w", "cut_out_c")
+
+
+@fact("amplifier", unit="W", source=f"conservation of energy; {EIGHTH}")
+def dissipation_w(amplifier: View) -> float:
+    """Heat it gives off with loud music: what it takes less what the drivers get."""
+    return float(amplifier.taken_w - amplifier.job.programme_share * amplifier.rated_w)
+
+
+@fact("amplifier", unit="°C")
+def hottest_air_c(amplifier: View) -> float:
+    """Hottest air where it sits: of the place where that is known, else of the cabin parked in the sun."""
+    own = amplifier.location.spec.get_("hottest_c")
+    if own is not None:
+        return float(own)
+    if amplifier.job.cabin.get_("hottest_c") is None:
+        where = f"{amplifier.location}: hottest_c"
+        raise Missing(where, "", "measure the air there, or in the cabin, after an hour in the sun")
+    return float(amplifier.job.cabin.hottest_c)
+
+
+@fact("amplifier", source="common practice")
+def mounting(amplifier: View) -> str:
+    """How well the place lets air past its case."""
+    return str(amplifier.assume_("mounting_by_air")[amplifier.location.spec.air])
+
+
+@fact("amplifier", unit="°C", source=f"{OHM}; share of the mounting: common practice")
+def sink_still_c(amplifier: View) -> float:
+    """Temperature its case settles at on a hot day with loud music, without a fan."""
+    off_the_label(amplifier, "class", "idle_a", "sink_k_per_w")
+    mounted = physics.sinks.mounted_k_w(free_k_w=amplifier.part.sink_k_per_w, mounting=amplifier.mounting)
+    heat, air = amplifier.dissipation_w, amplifier.hottest_air_c
+    return float(physics.thermal.steady_c(heat_w=heat, k_per_w=mounted, ambient_c=air))
+
+
+@fact("amplifier", unit="°C", source=f"{OHM}; conservation of energy; what a fan does to a sink: common practice")
+def sink_with_fan_c(amplifier: View) -> float:
+    """Temperature its case settles at on a hot day with loud music, with a fan and a way out for the air."""
+    off_the_label(amplifier, "class", "idle_a", "sink_k_per_w")
+    if amplifier.location.spec.air == "closed":
+        raise NotDefined("a fan in a closed place only stirs its air")
+    flow, heat, intake = amplifier.assume_("fan_flow") / 3600, amplifier.dissipation_w, amplifier.hottest_air_c
+    rise = physics.thermal.air_rise_k(heat_w=heat, airflow_m3_s=flow, intake_c=intake)
+    blown = amplifier.part.sink_k_per_w * amplifier.assume_("fan_leaves_of_resistance")
+    return float(physics.thermal.steady_c(heat_w=heat, k_per_w=blown, ambient_c=intake + rise))
+
+
+@fact("amplifier")
+def is_blown(amplifier: View) -> bool:
+    """Whether a fan carries its heat away: one is planned, and the air has a way out."""
+    return bool(amplifier.has_fan and amplifier.location.spec.air != "closed")
+
+
+@fact("amplifier", unit="°C", source=OHM)
+def sink_c(amplifier: View) -> float:
+    """Temperature its case settles at on a hot day with loud music, as planned."""
+    return float(amplifier.sink_with_fan_c if amplifier.is_blown else amplifier.sink_still_c)
+
+
+@fact("amplifier", unit="K")
+def thermal_margin_k(amplifier: View) -> float:
+    """How far that stays below the temperature it cuts out at; below 0 it cuts out."""
+    off_the_label(amplifier, *SINK)
+    return float(amplifier.part.cut_out_c - amplifier.sink_c)
+
+
+@fact("amplifier", unit="min", source="first-order response, textbook")
+def minutes_to_protection(amplifier: View) -> float:
+    """Minutes of loud music until it cuts out, begun in a vehicle that stood in the sun."""
+    off_the_label(amplifier, *SINK, "heat_j_per_k")
+    heat, air = float(amplifier.dissipation_w), float(amplifier.hottest_air_c)
+    if amplifier.thermal_margin_k >= 0 and air < amplifier.part.cut_out_c:
+        raise NotDefined("it settles below the temperature it cuts out at")
+    if heat <= 0:
+        return 0.0
+    seconds = physics.thermal.time_to_reach_s(
+        limit_c=amplifier.part.cut_out_c,
+        start_c=air,
+        heat_w=heat,
+        k_per_w=(amplifier.sink_c - air) / heat,
+        heat_j_k=amplifier.part.heat_j_per_k,
+        ambient_c=air,
+    )
+    return float(seconds) / 60 if math.isfinite(seconds) else 0.0
+
+
+@fact("amplifier", unit="°C", source="IEC 62368-1 counts temperatures as measured at 25 °C around")
+def touch_c(amplifier: View) -> float:
+    """Temperature of its case with loud music where it is 25 °C around, which is where touch limits hold."""
+    return float(25 + amplifier.sink_c - amplifier.hottest_air_c)
+
+
+@fact("amplifier", unit="°C", source="IEC 62368-1, Table 38, metal touched briefly (from memory)")
+def touch_limit_c(amplifier: View) -> float:
+    """What metal may have where people touch it briefly."""
+    where = amplifier.assume_("amplifier_is_touched")
+    return float(physics.touch.product_limit_c(material="metal", contact=where))
+
+
+@fact("amplifier")
+def is_in_reach(amplifier: View) -> bool:
+    """Whether people can touch it: it has a place, and not behind trim."""
+    return bool(amplifier.has_("location") and not amplifier.location.spec.hidden)
+
+
+@fact("channel", unit="W", source="derived from Ohm's law: V²/2R, the peak equal to the supply")
+def rail_limited_w(channel: View) -> float:
+    """The most that a stage without a converter can give from this supply into this load, with a sine."""
+    supply = channel.job.supply_v
+    return float(physics.powers.rail_limited_power_w(supply_v=supply, load_ohm=channel.load_ohm))
+
+
+@fact("channel", unit="W", source="as its converter allows: regulated as rated, unregulated with V², none V²/2R")
+def power_w(channel: View) -> float:
+    """What it gives into its real load at the real supply voltage."""
+    kind = channel.amplifier.part.power_supply
+    if kind == "none":
+        return float(channel.engine_.decisive(min, lambda: channel.watts, lambda: channel.rail_limited_w))
+    if kind == "regulated":
+        return float(channel.watts)
+    rated_at = channel.amplifier.part.get_("rated_at_v")
+    rated_at = float(rated_at if rated_at is not None else channel.assume_("rating_voltage"))
+    return float(channel.watts * min(1.0, channel.job.supply_v / rated_at) ** 2)
