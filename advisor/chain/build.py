@@ -10,10 +10,10 @@ import networkx as nx
 
 from advisor.chain.crossings import pairs
 from advisor.chain.kinds import KINDS
-from advisor.chain.ports import bank_of, device_graph, fed_by, outputs_of, upstream
+from advisor.chain.ports import bank_of, device_graph, fed_by, feed_origin, outputs_of, upstream
 from advisor.chain.subject import Subject
 from advisor.errors import Fault, InputError
-from advisor.reading.job import Device
+from advisor.reading.job import Device, Way
 from advisor.reading.origin import Origin
 from advisor.reading.parts import Amplifier
 from advisor.reading.quantities import Side
@@ -223,7 +223,14 @@ class _Builder:
         device = self.system.devices[port.node]
         if device.kind == "network":
             side = driver.own["side"] or None
-            network = self.found.get(("network", sided(device.name, side))) or self.found["network", device.name]
+            network = self.found.get(("network", sided(device.name, side)))
+            if network is None:  # one driver on a network that serves both sides: which of them would it hang on
+                way = driver.specs["way"]
+                assert isinstance(way, Way)
+                what = f"the network '{device.name}' serves left and right, {driver.name} is a single driver"
+                raise InputError(
+                    [feed_origin(way).fault(what, "give it a place with two sides, or a network of its own")]
+                )
             driver.ties["network"] = network
             driver.ties |= {tie: network.ties[tie] for tie in ("channel", "amplifier") if tie in network.ties}
             driver.own["is_fed"] = "channel" in network.ties or "source" in network.own

@@ -53,7 +53,7 @@ def _refusal(system: System, port: Port, to_way: bool) -> tuple[str, str] | None
     if device.kind == "network":
         return _network_refusal(device, port)
     if port.port is not None and not port.channels:
-        return f"'{port}' names an output; those of a {device.kind} are numbered", f"write {port.node}.1"
+        return f"'{port}' names an output; its outputs are numbered", f"write {port.node}.1"
     if port.bridged and (device.kind != "amplifier" or port.channels[0] == port.channels[1]):
         return f"'{port}' bridges what cannot be bridged", "two different channels of one amplifier can"
     if to_way and device.kind == "amplifier" and port.port is None:

@@ -141,3 +141,7 @@ def _field_notes(cls: type[Spec]) -> dict[str, str]:
         if isinstance(below, ast.Expr) and isinstance(below.value, ast.Constant):
             notes[above.target.id] = " ".join(str(below.value.value).split())
     return notes
+
+
+if __name__ == "__main__":
+    write_schemas(Path(__file__).parents[1] / "schemas")

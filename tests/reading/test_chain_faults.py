@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from advisor.chain.build import build_chain
+from advisor.shipped import rules_folder
 
 
 def refusal(desk):
@@ -18,7 +19,7 @@ def refusal(desk):
         ("front.0+1", "counts outputs from 0"),
         ("nobody.1", "the chain has no 'nobody'"),
         ("front", "is a whole amplifier"),
-        ("front.low", "those of a amplifier are numbered"),
+        ("front.low", "its outputs are numbered"),
         ("front.2+2", "bridges what cannot be bridged"),
         ("brain.1", "is no speaker-level output"),
         ("brain.1+2", "bridges what cannot be bridged"),
@@ -72,3 +73,11 @@ def test_several_chain_faults_are_told_at_once(desk):
         (8, "chain.front.from"),
         (10, "ways.mid.from"),
     ]
+
+
+def test_a_single_driver_cannot_hang_on_a_network_of_two_sides(desk):
+    text = (rules_folder() / "bases" / "base.yaml").read_text(encoding="utf-8")
+    desk.write("job.yaml", text.replace("at: dash\n    from: split.high", "at: arch\n    from: split.high"))
+    fault = refusal(desk)
+    assert fault.where == "ways.tweeter.from"
+    assert "the network 'split' serves left and right" in fault.what
