@@ -46,7 +46,9 @@ def named_filter(driver: View, index: int) -> Any:
     edge = driver.way.plays[index]
     if edge.order is None:
         which = ("low", "high")[index]
-        raise Missing(f"{driver}: filter of its {which} edge", "", f"name it, for example plays: {edge.hz:g} LR12")
+        raise Missing(
+            f"{driver}: filter of its {which} edge", driver.place_, f"name it, for example plays: {edge.hz:g} LR12"
+        )
     return edge
 
 
@@ -72,7 +74,11 @@ def branch(driver: View) -> tuple[Any, ...]:
     if not driver.has_("network"):
         raise NotDefined("no passive network feeds it")
     if not driver.network.is_made_for_the_job:
-        raise Missing(f"{driver.network}: the values of its parts", "", "a sheet names only edges; measure the network")
+        raise Missing(
+            f"{driver.network}: the values of its parts",
+            driver.network.place_,
+            "a sheet names only edges; measure the network",
+        )
     if driver.network.steepest_db_per_octave > 6 * physics.passive.HIGHEST_ORDER:
         raise NotDefined("nobody builds so steep a slope of passive parts")
     parts: list[Any] = []

@@ -73,6 +73,8 @@ class Processor(Part):
     setup_port: str | None = None
     steepest_db_per_octave: Positive | None = None
     longest_delay_ms: Positive | None = None
+    noise_distance_db: Positive | None = None
+    """How far its noise lies below its full output: signal to noise."""
     idle_a: NotNegative | None = None
 
 
@@ -103,6 +105,10 @@ class Amplifier(Part):
     power_supply: Literal["regulated", "unregulated", "none"] = "regulated"
     """What its converter does as the battery sags: holds its rails, lets them sag too; none as in most radios."""
     rated_at_v: Positive | None = None
+    noise_distance_db: Positive | None = None
+    """How far its noise lies below its output: signal to noise."""
+    noise_distance_at: Literal["rated", "1 W"] = "rated"
+    """The output that is counted from: rated power, or 1 W."""
     sink_k_per_w: Positive | None = None
     heat_j_per_k: Positive | None = None
     cut_out_c: Celsius | None = None
@@ -188,6 +194,9 @@ class Box(Part):
     closed_l: Positive | None = None
     vented_l: Positive | None = None
     tuned_hz: Positive | None = None
+    port_mm: Positive | None = None
+    """Inner diameter of a round port."""
+    ports: Count = 1
 
 
 KINDS: dict[str, type[Part]] = {

@@ -1,0 +1,133 @@
+"""What a box does to its driver: how long its port, how fast the air in it, how far the cone goes."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+
+from advisor import physics
+from advisor.facts.reading import NotDefined
+from advisor.facts.registry import fact
+from advisor.facts.views import View
+
+SMALL_1973 = "R. H. Small, Vented-Box Loudspeaker Systems, J. Audio Eng. Soc. 21, 1973, Parts I and II"
+END_CORRECTIONS = (
+    "resonator of Helmholtz; ends 0.82 radii in a wall, 0.61 free (Norris and Sheng 1989; Levine and Schwinger 1948)"
+)
+DISPLACEMENT = "R. H. Small, J. Audio Eng. Soc. 20(10), 1972, displacement-limited power"
+LITRE, MILLI = 1e-3, 1e-3
+
+
+@fact("driver")
+def is_vented(driver: View) -> bool:
+    """Whether it plays into a box with a port."""
+    return bool(driver.mounting == "vented box")
+
+
+@fact("driver")
+def is_closed(driver: View) -> bool:
+    """Whether it plays into a closed box of its own."""
+    return bool(driver.mounting == "closed box")
+
+
+@fact("driver", hidden=True, source="area of a circle")
+def port_m2(driver: View) -> float:
+    """Cross-section of one port."""
+    if not driver.is_vented:
+        raise NotDefined("the box has no port")
+    return math.pi * float(driver.box.port_mm * MILLI / 2) ** 2
+
+
+@fact("driver", unit="mm", source=END_CORRECTIONS)
+def port_length_mm(driver: View) -> float:
+    """Length of each port that tunes the box, one end in the baffle and the other in the air of the box."""
+    area, tuned, box_m3 = driver.port_m2, float(driver.tuning_hz), driver.box.vented_l * LITRE
+    count = driver.box.ports
+    if physics.port.tuned_hz(length_m=0.0, box_m3=box_m3, area_m2=area, count=count) < tuned:
+        raise NotDefined("even a bare hole of that width tunes the box lower; the port has to be wider")
+    length = physics.port.port_length_m(tuned_hz=tuned, box_m3=box_m3, area_m2=area, count=count)
+    return float(length / MILLI)
+
+
+@fact("driver", unit="W")
+def drive_w(driver: View) -> float:
+    """Most power each driver of a side gets: what its channel gives or what it is rated for, whichever is less."""
+    drivers = len(driver.channel.drivers) if not driver.has_("network") else 1
+    share = drivers * driver.way.count
+    return driver.engine_.decisive(min, lambda: driver.channel.watts / share, lambda: driver.part.power_w)
+
+
+@fact("driver", hidden=True, source=SMALL_1973)
+def motion(driver: View) -> Any:
+    """Motion of one driver in its share of the box, by frequency and voltage."""
+    shared = {"driver": driver.model}
+    if driver.is_vented:
+        box = {
+            "box_m3": driver.box.vented_l * LITRE / driver.way.count,
+            "tuned_hz": float(driver.tuning_hz),
+            "leakage_q": float(driver.assume_("box_leakage_q")),
+        }
+        return lambda hz: physics.driver.vented(hz, voltage_v=1.0, **shared, **box)
+    if driver.is_closed:
+        closed_m3 = driver.box.closed_l * LITRE / driver.way.count
+        return lambda hz: physics.driver.closed(hz, voltage_v=1.0, box_m3=closed_m3, **shared)
+    return lambda hz: physics.driver.infinite_baffle(hz, voltage_v=1.0, **shared)
+
+
+@fact("driver", hidden=True, source="response of the named filter, see physics/filters.py")
+def high_pass(driver: View) -> Any:
+    """Response of the filter at the low edge; one where the edge is open."""
+    if not driver.has_low_edge:
+        return lambda hz: np.ones_like(hz)
+    edge = driver.way.plays[0]
+    order = edge.order if edge.order is not None else int(driver.assume_("filter_slope")) // 6
+    shape = {"family": edge.family or "linkwitz-riley", "order": order, "edge_hz": float(edge.hz)}
+    return lambda hz: physics.filters.response(hz, kind="high-pass", **shape)
+
+
+@fact("driver", unit="m/s", source=SMALL_1973)
+def port_velocity_m_s(driver: View) -> float:
+    """Fastest the air in the port goes, on a sine at the power it gets or, if that is less, at the cone's travel."""
+    area, hz = driver.port_m2, np.geomspace(10.0, 200.0, 200)
+    voltage = math.sqrt(driver.drive_w * driver.part.impedance_ohm)
+    moved = driver.motion(hz)
+    driven = voltage * np.abs(driver.high_pass(hz))
+    reached = np.minimum(driven, driver.part.xmax_mm * MILLI / moved.peak_excursion_m)
+    flow = math.sqrt(2) * np.abs(moved.port_flow_m3_s) * reached * driver.way.count
+    return float(np.max(physics.port.port_velocity_m_s(flow_m3_s=flow, area_m2=area, count=driver.box.ports)))
+
+
+@fact("driver", unit="Hz", source="R. H. Small, Closed-Box and Vented-Box Loudspeaker Systems, 1972 and 1973")
+def tenth_power_hz(driver: View) -> float:
+    """Frequency below which the mounted driver is 10 dB (a tenth of the power) under its own passband."""
+    if not driver.has_parameters:
+        raise NotDefined("the datasheet has too little for it; the band is taken from nominal size")
+    return float(physics.edges.lower_edge_hz(driver.response, drop_db=10.0))
+
+
+@fact("driver", unit="dB", source=DISPLACEMENT)
+def excursion_limited_db(driver: View) -> float:
+    """Highest level at 1 m in half space that travel allows at the low edge, all drivers of a side together."""
+    edge, travel = float(driver.low_edge_hz), driver.part.xmax_mm * MILLI
+    if driver.is_vented:
+        moved = driver.motion(np.array([edge]))
+        pressure = np.abs(moved.pressure_1m_pa) * travel / moved.peak_excursion_m * driver.way.count
+        return float(20 * np.log10(pressure[0] / physics.air.REFERENCE_PRESSURE_PA))
+    displacement = driver.part.sd_cm2 * 1e-4 * travel * driver.way.count
+    return float(physics.loudness.excursion_limited_db(edge, displacement_m3=displacement))
+
+
+@fact("driver", unit="dB", source="definition of sensitivity")
+def thermal_limited_db(driver: View) -> float:
+    """Level at 1 m in half space at the rated power of the coils of a side, before they warm."""
+    # several drivers side by side double pressure where power alone would give half of that
+    power = driver.part.power_w * driver.way.count**2
+    return float(physics.loudness.thermally_limited_db(sensitivity_1w_db=driver.sensitivity_1w_db, power_w=power))
+
+
+@fact("driver")
+def has_to_be_loud(driver: View) -> bool:
+    """Whether the loudness asked for is asked of it: all but what only plays along from behind."""
+    return bool(not driver.is_behind or driver.carries_bass_behind)
