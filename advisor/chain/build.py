@@ -96,6 +96,7 @@ class _Builder:
         for amplifier in self.of_kind("amplifier"):
             channels = [c for c in self.of_kind("channel") if c.ties["amplifier"] is amplifier]
             amplifier.ties["channels"] = tuple(sorted(channels, key=lambda c: int(c.own["number"])))
+            amplifier.ties["links"] = tuple(k for k in self.of_kind("link") if k.own["receiver"] == amplifier.name)
         return Chain(self.system, tuple(self.found.values()), self.graph)
 
     def of_kind(self, kind: str) -> list[Subject]:
@@ -282,6 +283,7 @@ class _Builder:
         subject = Subject("link", f"{sender.name} > {receiver.name}", _feed_place(receiver.spec))
         subject.own |= {"kind": kind, "offered": tuple(offers), "taken": tuple(takes)}
         subject.own |= {"sender": sender.name, "receiver": receiver.name}
+        subject.own["places_apart"] = bool(sender.at and receiver.at and sender.at.name != receiver.at.name)
         if offers.get(kind):
             subject.specs["offer"] = offers[kind]
         if takes.get(kind):

@@ -58,7 +58,7 @@ KINDS: dict[str, Kind] = {
         Kind(
             "amplifier",
             {**_DEVICE, "part": parts.Amplifier},
-            {"location": "location", "channels": ["channel"], "job": "job"},
+            {"location": "location", "channels": ["channel"], "links": ["link"], "job": "job"},
         ),
         Kind(
             "channel",
@@ -76,7 +76,7 @@ KINDS: dict[str, Kind] = {
             "link",
             {"offer": parts.Signal, "take": parts.Signal},
             {},
-            ("kind", "offered", "taken", "sender", "receiver"),
+            ("kind", "offered", "taken", "sender", "receiver", "places_apart"),
         ),
         Kind("way", {"spec": job.Way, "part": parts.Driver}, {"drivers": ["driver"]}),
         Kind(
