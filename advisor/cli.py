@@ -78,7 +78,7 @@ def why(job: Path, address: str, as_json: bool) -> None:
     """
     from advisor.chain.build import build_chain
     from advisor.facts.engine import Engine
-    from advisor.facts.reading import Missing, NotDefined
+    from advisor.facts.reading import BrokenFact, Missing, NotDefined
     from advisor.reading.reader import read_job
 
     engine = Engine(build_chain(read_job(job)))
@@ -89,6 +89,8 @@ def why(job: Path, address: str, as_json: bool) -> None:
         raise NoValue(f"{address} cannot be told: {missing}") from None
     except NotDefined as reason:
         raise NoValue(f"{address} is not defined here: {reason}") from None
+    except BrokenFact as broken:
+        raise NoValue(f"{address} could not be worked out, which is our fault; please report it: {broken}") from None
     if as_json:
         from advisor.telling.data import reading_data
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 import networkx as nx
@@ -34,8 +35,8 @@ class Chain:
         return [subject for subject in self.subjects if subject.kind == kind]
 
 
-def build_chain(system: System) -> Chain:
-    """Return the chain of a job.
+def build_chain(system: System, today: date | None = None) -> Chain:
+    """Return the chain of a job; waivers count their days from `today`, the day it is unless said otherwise.
 
     Raises InputError where the chain names what does not exist, runs in a circle or uses one name twice. What can
     be built but should not be (a driver nothing feeds, a channel used twice) is left to the rules.
@@ -44,7 +45,7 @@ def build_chain(system: System) -> Chain:
     device_graph(system, faults)
     if faults:
         raise InputError(faults)
-    return _Builder(system).build()
+    return _Builder(system, today or date.today()).build()
 
 
 def sided(name: str, side: Side | None) -> str:
@@ -53,8 +54,8 @@ def sided(name: str, side: Side | None) -> str:
 
 
 class _Builder:
-    def __init__(self, system: System) -> None:
-        self.system = system
+    def __init__(self, system: System, today: date) -> None:
+        self.system, self.today = system, today
         self.found: dict[tuple[str, str], Subject] = {}
         self.graph = nx.DiGraph()
         job = system.job
@@ -132,6 +133,10 @@ class _Builder:
             location = Subject("location", name, at.location.origin, {"spec": at.location}, {"job": self.job})
             location.own |= {"side": side or "", "holds": ()}
             self.add(location)
+        elif location.specs["spec"] is not at.location:
+            assert at.location.origin and location.origin
+            what = f"the place '{at.name}' and the one at {location.origin.place} are both called {name}"
+            raise InputError([at.location.origin.fault(what, "give one of them another name", at_key=True)])
         if not getattr(subject.specs.get("part"), "factory", False):  # what is there already takes nothing away
             location.own["holds"] = (*location.own["holds"], subject.name)
         subject.ties["location"] = location
@@ -297,6 +302,9 @@ class _Builder:
             if self.system.supply_cable:
                 specs["part"] = self.system.supply_cable
             self.add(Subject("supply", "supply", supply.origin, specs, {"job": self.job}))
+        if self.system.vehicle_known:
+            cabin = self.system.vehicle.cabin
+            self.add(Subject("cabin", "cabin", cabin.origin, {"spec": cabin}, {"job": self.job}))
         for seat in self.system.seats:
             self.add(Subject("seat", f"seat {seat.name}", seat.origin, {"spec": seat}))
         for code, part in self.system.extras.items():
@@ -305,7 +313,7 @@ class _Builder:
             self.add(Subject("extra", f"extra {code}", place, {"part": part}, own={"count": count}))
         for index, waiver in enumerate(self.system.job.waive):
             name = f"waiver {index + 1}"
-            self.add(Subject("waiver", name, waiver.origin, {"spec": waiver}))
+            self.add(Subject("waiver", name, waiver.origin, {"spec": waiver}, own={"today": self.today}))
 
 
 def _sides(way: PlacedWay) -> tuple[Side | None, ...]:

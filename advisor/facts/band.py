@@ -177,7 +177,7 @@ def plays_down_to_hz(driver: View) -> float:
     """Frequency below which the mounted driver is 6 dB under its own passband; by nominal size where data lack."""
     if driver.has_parameters:
         return float(physics.edges.lower_edge_hz(driver.response, drop_db=6.0))
-    sizes = driver.assume_("low_end_by_size_hz")
+    sizes = driver.assume_("low_end_by_nominal_size")
     return _by_size(sizes, driver.nominal_size_mm)
 
 

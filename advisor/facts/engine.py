@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from advisor.chain.build import Chain
+from advisor.chain.kinds import KINDS
 from advisor.chain.subject import Subject
 from advisor.errors import NameUnknown
 from advisor.facts.assumed import assumptions
@@ -116,6 +117,9 @@ class Engine:
             return tuple(View(self, one) for one in tie)
         if name in subject.own:
             return self._chain(subject, name, subject.own[name])
+        kind = KINDS[subject.kind]
+        if name not in (*kind.specs, *kind.ties, *kind.own):
+            raise AttributeError(f"a {kind.name} has no '{name}'")  # a slip in a fact, not something to be measured
         raise self._absent(subject, name)
 
     def read_given(self, spec: Spec, subject: Subject, record: str, name: str, *, optional: bool = False) -> Any:
@@ -141,6 +145,7 @@ class Engine:
             self._touch(key)
             return {word: SpecView(self, item, subject, f"{record}.{name}") for word, item in value.items()}
         if isinstance(value, tuple) and any(isinstance(item, Spec) for item in value):
+            self._touch(key)
             return tuple(SpecView(self, item, subject, f"{record}.{name}") for item in value)
         return self._note(Reading(key, label, value, unit_of(name), "given", basis, place))
 

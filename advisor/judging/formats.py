@@ -62,7 +62,7 @@ FILTERS: dict[str, Callable[[Any], str]] = {
     "minutes": _unit("minutes"),
 }  # fmt: skip
 
-_BY_UNIT = {"Hz": hz, "dB": db, "money": money, "octaves": octaves}
+_BY_UNIT = {"°": lambda value: f"{plain(value)}°", "Hz": hz, "dB": db, "money": money, "octaves": octaves}
 
 
 def with_unit(value: Any, unit: str) -> str:
@@ -75,6 +75,5 @@ def with_unit(value: Any, unit: str) -> str:
     if isinstance(value, tuple | list):
         return listed(value)
     if isinstance(value, dict):
-        return ", ".join(f"{plain(key) if isinstance(key, int | float) else key}: {plain(number)}"
-                         for key, number in value.items())  # fmt: skip
+        return ", ".join(f"{with_unit(key, '')}: {with_unit(inner, '')}" for key, inner in value.items())
     return str(value)

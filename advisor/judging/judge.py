@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
@@ -15,8 +16,8 @@ from advisor.judging.rule import ORDERED, Check, Comparison, Rule
 from advisor.judging.tolerance import unit_of, within
 
 _COMPARE: dict[str, Callable[[Any, Any], bool]] = {
-    "<=": lambda left, right: left <= right,
-    ">=": lambda left, right: left >= right,
+    "<=": lambda left, right: left <= right or _same(left, right),
+    ">=": lambda left, right: left >= right or _same(left, right),
     "<": lambda left, right: left < right,
     ">": lambda left, right: left > right,
     "==": lambda left, right: left == right,
@@ -27,8 +28,15 @@ _COMPARE: dict[str, Callable[[Any, Any], bool]] = {
     "avoids": lambda left, right: not set(left) & set(right),
 }
 
+HOLDS_NARROWLY = "As worked out it holds, but by less than its numbers can decide; measure before it is relied on."
+
 TOLD = ("falls short", "too close to call", "cannot tell")
 """Outcomes that are told in sentences."""
+
+
+def _same(left: Any, right: Any) -> bool:
+    """Equal but for how numbers are added up: one over one over 3.6 is 3.6."""
+    return _is_number(left) and _is_number(right) and math.isclose(left, right, rel_tol=1e-9)
 
 
 class Judge:
@@ -52,7 +60,12 @@ class Judge:
         return self.told(finding) if finding.outcome in TOLD[:2] else finding
 
     def told(self, finding: Finding) -> Finding:
-        """Add the sentences; one that cannot be written makes the rule broken, whatever its verdict."""
+        """Add the sentences; one that cannot be written makes the rule broken, whatever its verdict.
+
+        A rule's sentences are about what falls short; of what holds too narrowly they would say what is not so.
+        """
+        if finding.outcome == "too close to call" and finding.measured and (finding.measured.margin or 0) >= 0:
+            return replace(finding, says=HOLDS_NARROWLY)
         names = self.names(finding.rule, finding.subject)
         if finding.measured:
             names |= {"left": finding.measured.left, "right": finding.measured.right}

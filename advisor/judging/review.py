@@ -55,7 +55,7 @@ def review_job(path: Path, name: str | None = None, today: date | None = None) -
 
 def review_system(system: System, today: date) -> Review:
     """Judge a job that was read."""
-    chain = build_chain(system)
+    chain = build_chain(system, today)
     rules = load_rulebook(system.own_shop)
     waivers = chain.of_kind("waiver")
     check_waivers(waivers, rules, [subject.name for subject in chain.subjects])

@@ -42,7 +42,7 @@ def waive(findings: list[Finding], waivers: list[Subject], today: date) -> list[
                 finding = replace(finding, outcome="waived", waiver=waiver)
         result.append(finding)
     for subject, count in met.items():
-        subject.own |= {"findings_met": count, "today": today}
+        subject.own["findings_met"] = count
     return result
 
 

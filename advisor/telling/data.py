@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from advisor.facts.reading import Reading
 from advisor.judging.finding import Finding
-from advisor.judging.review import Review
 from advisor.judging.rule import Rule
 from advisor.telling.groups import verdict
+
+if TYPE_CHECKING:
+    from advisor.judging.review import Review
 
 
 def review_data(review: Review) -> dict[str, Any]:

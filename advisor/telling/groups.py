@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from advisor.judging.finding import Finding
 from advisor.judging.formats import with_unit
-from advisor.judging.review import Review
 from advisor.judging.rule import ORDERED
+
+if TYPE_CHECKING:
+    from advisor.judging.review import Review
 
 WORDS = {
     "<=": "at most", ">=": "at least", "<": "under", ">": "over", "==": "is", "!=": "is not", "in": "is among",
     "not in": "is not among", "covers": "covers", "avoids": "keeps clear of",
 }  # fmt: skip
 """How an operator is said."""
-
-HOLDS_NARROWLY = "As worked out it holds, but by less than its numbers can decide; measure before it is relied on."
 
 
 @dataclass(frozen=True)
@@ -38,8 +39,13 @@ class Told:
     def numbers(self) -> str:
         """Both sides of the comparison, and what would make it hold."""
         measured = self.first.measured
-        if measured is None or measured.op not in ORDERED or not isinstance(measured.left, float):
-            return ""  # counts are in the sentence already
+        if (
+            measured is None
+            or measured.op not in ORDERED
+            or not isinstance(measured.left, float)
+            or measured.unit == "money"
+        ):
+            return ""  # counts and amounts are in the sentence already
         left, right = with_unit(measured.left, measured.unit), with_unit(measured.right, measured.unit)
         numbers = f"is {left}, wanted {WORDS[measured.op]} {right}"
         if self.first.outcome == "too close to call":
@@ -76,8 +82,6 @@ class _Sides:
 def _told(group: list[Finding], sides: _Sides) -> Told:
     first, where = group[0], group[0].subject.name
     texts = (first.says, first.because, first.to_customer)
-    if first.outcome == "too close to call" and first.measured and (first.measured.margin or 0) >= 0:
-        texts = (HOLDS_NARROWLY, "", "")  # a rule's sentences are about what falls short
     if len(group) == 1:
         return Told((first,), where, *texts)
     return Told(tuple(group), f"{sides.bare(where)}, left and right", *(sides.bare(text) for text in texts))
@@ -95,7 +99,7 @@ def verdict(review: Review) -> str:
         (len(tell(review, "waived")), "waived", "waived"),
     ]
     rest = [f"{count} {one if count == 1 else many}" for count, one, many in counts if count]
-    holding = len(review.of("holds"))
+    holding = len(tell(review, "holds", by_numbers=True))
     held = f"{holding} check{'' if holding == 1 else 's'} held"
     if must:
         head = f"{must} thing{'s' if must > 1 else ''} must be fixed before parts are ordered"

@@ -141,7 +141,6 @@ def test_places_written_out_stay_apart(tmp_path):
     assert holding["sub",].specs["spec"].hole_mm == 300
 
 
-@pytest.mark.xfail(reason="the network has a left and a right box, and the driver has no side", raises=KeyError)
 def test_a_single_driver_on_a_network_of_two_sides_is_built_or_refused(tmp_path):
     data = changed(("ways.tweeter.at",))
     try:

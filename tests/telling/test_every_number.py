@@ -386,7 +386,6 @@ def test_why_derives_every_fact_that_a_report_names(job: str, monkeypatch: pytes
     check_why(job, wanted, monkeypatch)
 
 
-@pytest.mark.xfail(reason="`advisor why` does not know the day, so the days of a waiver cannot be asked for")
 def test_why_derives_the_facts_of_waivers(monkeypatch: pytest.MonkeyPatch) -> None:
     wanted = {name: reading for name, reading in facts_told("faults").items() if name.startswith("waiver ")}
     assert wanted
