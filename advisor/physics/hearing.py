@@ -63,3 +63,40 @@ def exposure_minutes(*, level_dba: Number, rule: Rule = "NIOSH") -> Number:
     within(60.0, 140.0, level_dba=level_dba)
     start, step = START_AND_STEP[rule]
     return plain(SHIFT_MINUTES / 2.0 ** ((np.asarray(level_dba) - start) / step))
+
+
+def safe_listening_week_h(*, level_dba: Number) -> Number:
+    """Time a week that a level may be listened to for pleasure.
+
+    Formula: t = 40 h / 2**((L - 80)/3)
+
+    Parameters
+    ----------
+    level_dba : float or array
+        A-weighted level at the ear [dB]
+
+    Returns
+    -------
+    Time a week, same shape [h]
+
+    Validity
+    --------
+    Adults, on top of a quiet rest of the week; 60 to 140 dB. For children it is 75 dB instead of 80.
+
+    Raises
+    ------
+    ValueError
+        Outside that range.
+
+    Examples
+    --------
+    >>> safe_listening_week_h(level_dba=89.0)
+    5.00
+
+    References
+    ----------
+    WHO and ITU-T H.870, Guidelines for safe listening devices and systems (from memory).
+
+    """
+    within(60.0, 140.0, level_dba=level_dba)
+    return plain(40.0 / 2.0 ** ((np.asarray(level_dba) - 80.0) / 3.0))

@@ -17,7 +17,7 @@ class Operation(Spec):
     h: NotNegative
     """Hours each time; on a way at a pair of places it is done on both."""
     consumables: NotNegative = 0.0
-    does: tuple[Literal["seal", "damp", "build", "wire", "set up"], ...] = ()
+    does: tuple[Literal["seal", "damp", "build", "hold", "wire", "set up"], ...] = ()
     source: str = "common practice"
 
 

@@ -1,0 +1,36 @@
+"""How long the loudness that is asked for may be listened to."""
+
+from __future__ import annotations
+
+from advisor import physics
+from advisor.facts.reading import NotDefined
+from advisor.facts.registry import fact
+from advisor.facts.views import View
+
+HIGHEST_DB = 140.0
+"""Above it one moment is too long; the rules of exposure end there."""
+
+
+@fact("job")
+def wants_loudness(job: View) -> bool:
+    """Whether the customer said how loud it shall get."""
+    return job.customer.get_("loudness_db") is not None
+
+
+def _level_db(job: View) -> float:
+    level = float(job.customer.loudness_db)
+    if level < 60:
+        raise NotDefined("so soft that no rule limits it")
+    return min(level, HIGHEST_DB)
+
+
+@fact("job", unit="min", source="NIOSH, Criteria for a recommended standard: occupational noise exposure, 1998")
+def exposure_min(job: View) -> float:
+    """Minutes a day that the loudness asked for may be listened to, taken as dB(A)."""
+    return float(physics.hearing.exposure_minutes(level_dba=_level_db(job), rule="NIOSH"))
+
+
+@fact("job", unit="h", source="WHO and ITU-T H.870, safe listening: 80 dB(A) for 40 h a week, 3 dB (from memory)")
+def exposure_week_h(job: View) -> float:
+    """Hours a week that the loudness asked for may be listened to, taken as dB(A)."""
+    return float(physics.hearing.safe_listening_week_h(level_dba=_level_db(job)))
