@@ -153,7 +153,7 @@ def test_a_name_that_leads_nowhere_is_a_slip_of_ours_not_a_gap_of_the_users(tmp_
         made.ask(*made.find("midwoof left.plays_down_to_hz"))
 
 
-TEXT_FAULTS = ["{{ left | hz }}", "{{ driver.part.breaks_up_hz | hz }}", "{{ limits.nothing }}", "{{ driver.engine_ }}"]
+TEXT_FAULTS = ["{{ left | hz }}", "{{ driver.part.min_ohm | hz }}", "{{ limits.nothing }}", "{{ driver.engine_ }}"]
 
 
 @pytest.mark.parametrize("text", TEXT_FAULTS)
@@ -188,7 +188,7 @@ def test_a_check_that_cannot_be_worked_out_is_broken(sound, when, check):
 MEMBERS = {
     "holds": Comparison("driver.low_edge_hz", "==", "75"),
     "falls short": Comparison("driver.low_edge_hz", "==", "74"),
-    "cannot tell": Comparison("driver.part.breaks_up_hz", ">", "1"),  # not written in the base
+    "cannot tell": Comparison("driver.part.min_ohm", ">", "1"),  # not written in the base
 }
 WORD = {True: "holds", False: "falls short", None: "cannot tell"}
 PAIRS = list(product(MEMBERS, repeat=2))
