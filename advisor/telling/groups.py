@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from advisor.judging.finding import Finding
-from advisor.judging.formats import with_unit
+from advisor.judging.formats import listed, with_unit
 from advisor.judging.rule import ORDERED
 
 if TYPE_CHECKING:
@@ -52,15 +52,29 @@ class Told:
             numbers += f"; nearer than {with_unit(measured.within, measured.unit)}, which its numbers cannot decide"
         return numbers
 
+    @property
+    def assumed(self) -> str:
+        """The rules of thumb its numbers rest on, with their values where those are single numbers."""
+        found = {below.key: below for reading in self.first.readings for below in reading.assumptions()}
+        names = [
+            below.name if isinstance(below.value, dict) else f"{below.name} {with_unit(below.value, below.unit)}"
+            for below in sorted(found.values(), key=lambda below: below.name)
+        ]
+        return listed(names) if names else ""
+
 
 def tell(review: Review, outcome: str, level: str | None = None, *, by_numbers: bool = False) -> list[Told]:
     """Return findings of an outcome with those that differ in nothing but the side told once.
 
+    What cannot be told is told once a rule, with all that is missing for it.
     What holds has no sentences to compare; `by_numbers` compares its numbers instead.
     """
     sides = _Sides(review)
     groups: dict[tuple[str, ...], list[Finding]] = {}
     for finding in review.of(outcome, level):
+        if outcome == "cannot tell":
+            groups.setdefault((finding.rule.name,), []).append(finding)
+            continue
         words = str(finding.measured and finding.measured.left) if by_numbers else finding.says + finding.why_not
         groups.setdefault((finding.rule.name, sides.bare(finding.subject.name), sides.bare(words)), []).append(finding)
     return [_told(group, sides) for group in groups.values()]
@@ -71,7 +85,6 @@ class _Sides:
 
     def __init__(self, review: Review) -> None:
         sided = {subject.name.rpartition(" ")[0] for subject in review.chain.subjects if subject.own.get("side")}
-
         names = "|".join(re.escape(name) for name in sorted(sided, key=len, reverse=True))
         self.pattern = re.compile(rf"\b({names}) (?:left|right)\b( cable)?") if sided else None
 
@@ -82,6 +95,10 @@ class _Sides:
 def _told(group: list[Finding], sides: _Sides) -> Told:
     first, where = group[0], group[0].subject.name
     texts = (first.says, first.because, first.to_customer)
+    if first.outcome == "cannot tell" and len(group) > 1:
+        names = dict.fromkeys(sides.bare(finding.subject.name) for finding in group)
+        missing = dict.fromkeys(sides.bare(finding.why_not) for finding in group)
+        return Told(tuple(group), listed(names), "; ".join(missing), "", "")
     if len(group) == 1:
         return Told((first,), where, *texts)
     return Told(tuple(group), f"{sides.bare(where)}, left and right", *(sides.bare(text) for text in texts))

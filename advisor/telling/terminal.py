@@ -40,6 +40,8 @@ def _finding(told: Told, number: int, width: int) -> Iterator[str]:
     yield from _wrapped(told.says or first.why_not, width)
     if told.numbers:
         yield from _wrapped(told.numbers, width)
+    if told.assumed:
+        yield from _wrapped(f"Taken by rule of thumb: {told.assumed}", width)
     if told.because:
         yield from _wrapped(f"Why: {told.because}", width)
 
