@@ -304,7 +304,8 @@ class _Builder:
             self.add(Subject("supply", "supply", supply.origin, specs, {"job": self.job}))
         if self.system.vehicle_known:
             cabin = self.system.vehicle.cabin
-            self.add(Subject("cabin", "cabin", cabin.origin, {"spec": cabin}, {"job": self.job}))
+            place = cabin.origin or self.system.vehicle.origin
+            self.add(Subject("cabin", "cabin", place, {"spec": cabin}, {"job": self.job}))
         for seat in self.system.seats:
             self.add(Subject("seat", f"seat {seat.name}", seat.origin, {"spec": seat}))
         for code, part in self.system.extras.items():

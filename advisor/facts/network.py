@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -148,6 +149,15 @@ def solved(driver: View, hz: Any) -> Any:
     """Return the driver's branch of its network, solved at some frequencies against its real impedance."""
     bought = [part for _, part in driver.branch]
     return physics.ladder.solve(hz, elements=bought, load_ohm=driver.impedance(hz))
+
+
+def passed_on(driver: View) -> Callable[[Any], Any]:
+    """Return what the network passes on to the driver, against frequency.
+
+    What it rests on is read here and now, so that a function kept for later does not read an older engine.
+    """
+    bought, impedance = [part for _, part in driver.branch], driver.impedance
+    return lambda hz: physics.ladder.solve(hz, elements=bought, load_ohm=impedance(hz)).transfer
 
 
 def _at_edge(driver: View, index: int, kind: str, octaves: Any) -> tuple[Any, Any]:

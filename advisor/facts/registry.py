@@ -25,6 +25,7 @@ MODULES = (
     "motion",
     "network",
     "power",
+    "seat",
     "sheet",
     "retention",
     "supply",

@@ -85,6 +85,8 @@ class Customer(Spec):
 
     budget: Positive | None = None
     loudness_db: Positive | None = None
+    deepest_hz: Positive | None = None
+    """How deep the bass is to go."""
     seats: tuple[Annotated[Any, CodeOr("Seat")], ...] = ()
     """Listeners' seats, the most important first."""
     keep: tuple[str, ...] = ()
