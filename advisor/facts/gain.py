@@ -88,6 +88,8 @@ def noise_v(channel: View) -> float:
 @fact("driver", unit="dB", source="definition of sensitivity; spherical spreading")
 def hiss_db(driver: View) -> float:
     """Noise of its channel at the ear of the first listed seat, without music and with no pad before the driver."""
+    if driver.channel.noise_v <= 0:
+        raise NotDefined("its channel is said to have no noise at all")
     to_2v83 = 10 * math.log10(physics.gain.SENSITIVITY_V**2 / driver.wired_ohm)
     return float(
         physics.gain.noise_at_ear_db(

@@ -42,7 +42,7 @@ def idle_w(amplifier: View) -> float:
 @fact("amplifier", unit="W")
 def all_channels_w(amplifier: View) -> float:
     """Rated watts of every channel it has, used or not: what efficiency and idle current are stated for."""
-    banks = sum(bank.channels * bank.watts[max(bank.watts)] for bank in amplifier.part.banks)
+    banks = sum(bank.channels * bank.watts[max(bank.watts)] for bank in amplifier.part.banks if bank.watts)
     return float(max(banks, amplifier.rated_w))
 
 

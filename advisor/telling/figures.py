@@ -31,6 +31,17 @@ TABLES: dict[str, tuple[str, tuple[tuple[str, str], ...]]] = {
             ("allowed_ohm", "lowest allowed"),
             ("watts", "watts into it"),
             ("driven_w", "drivers take"),
+            ("sensitivity_to_set_v", "full output set to"),
+        ),
+    ),
+    "Amplifiers": (
+        "amplifier",
+        (
+            ("current_a", "draws with loud music"),
+            ("peak_current_a", "draws at rated power"),
+            ("dissipation_w", "heat with loud music"),
+            ("sink_c", "case on a hot day"),
+            ("thermal_margin_k", "below its cut-out"),
         ),
     ),
     "Supply": (
@@ -39,6 +50,11 @@ TABLES: dict[str, tuple[str, tuple[tuple[str, str], ...]]] = {
             ("loop_mohm", "cable, there and back"),
             ("drop_v", "lost when warm, all at rated power"),
             ("ampacity_a", "cable carries for good"),
+            ("smallest_cable_mm2", "thinnest cable that does"),
+            ("main_fuse_a", "fuse for the load"),
+            ("largest_fuse_a", "largest fuse for the cable"),
+            ("idle_reserve_a", "left at idle with loud music"),
+            ("parked_days", "stands parked"),
         ),
     ),
     "Money and time": (
