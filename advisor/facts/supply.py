@@ -118,3 +118,15 @@ def smallest_cable_mm2(supply: View) -> float:
         if drop <= allowed_v and carries >= supply.main_fuse_a:
             return float(area)
     raise NotDefined("no cable up to 95 mm² is enough; feed the amplifiers over two cables, or bring them nearer")
+
+
+@fact("supply", unit="V", source="Ohm with a load of constant power, the upper root; most power through a resistance")
+def peak_v(supply: View) -> float:
+    """Voltage at the amplifiers on a bass peak at rated power that the battery has to carry."""
+    warm = physics.conductors.resistance_factor(temperature_c=supply.assume_("warm_cable"))
+    source_ohm = (supply.loop_mohm * warm + supply.assume_("battery_resistance")) / 1000
+    source_v = float(supply.assume_("battery_voltage_under_load"))
+    load_w = supply.job.full_current_a * supply.job.supply_v
+    if load_w >= physics.supply.greatest_power_w(source_v=source_v, source_ohm=source_ohm):
+        return source_v / 2  # more cannot be taken: the voltage collapses
+    return float(physics.supply.terminal_voltage_v(source_v=source_v, source_ohm=source_ohm, load_w=load_w))

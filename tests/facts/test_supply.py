@@ -131,3 +131,17 @@ def test_a_sheet_that_contradicts_itself_gives_no_current(tmp_path, efficiency, 
     with pytest.raises(Missing, match="read both again"):
         value(engine(tmp_path, data), "low.current_a")
     assert not review(tmp_path, data).of("broken")
+
+
+def test_a_bass_peak_takes_its_power_at_the_voltage_it_leaves(tmp_path):
+    made = engine(tmp_path, changed())
+    left_v = value(made, "supply.peak_v")
+    load_w = value(made, "job.full_current_a") * value(made, "job.supply_v")
+    lost_v = load_w / left_v * (value(made, "supply.loop_mohm") * 284.5 / 254.5 + 8) / 1000
+    assert left_v + lost_v == pytest.approx(12.4, rel=1e-9)
+    assert left_v * 2 > 12.4
+
+
+def test_a_peak_that_no_cable_carries_collapses(tmp_path):
+    thin = engine(tmp_path, changed(supply={"cable_mm2": 1, "run_m": 20}))
+    assert value(thin, "supply.peak_v") == pytest.approx(6.2)
