@@ -28,6 +28,12 @@ def _ohm_per_m(run: View) -> float:
     return float(physics.conductors.flexible_resistance_ohm_m(area_mm2=area))
 
 
+def _known_gauge(run: View, gauge: int) -> int:
+    if not -3 <= gauge <= 40:
+        raise Missing(f"{run}: a cable of gauge {gauge}", "", "gauges go from -3, which is 4/0, to 40")
+    return gauge
+
+
 def _loop_mohm(run: View) -> float:
     return float(1000 * physics.conductors.loop_ohm(ohm_per_m=_ohm_per_m(run), run_m=run.spec.run_m))
 
@@ -59,7 +65,7 @@ def section_mm2(supply: View) -> float:
     if gauge is None and area is None and supply.has_("part"):
         gauge, area = supply.part.get_("awg"), supply.part.get_("mm2")
     if gauge is not None:
-        return float(physics.conductors.awg_area_mm2(gauge=gauge))
+        return float(physics.conductors.awg_area_mm2(gauge=_known_gauge(supply, gauge)))
     if area is None:
         raise Missing(
             "supply: cable_mm2", supply.place_, "say the section: cable_mm2, cable_awg, or a cable of the library"

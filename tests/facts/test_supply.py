@@ -145,3 +145,10 @@ def test_a_bass_peak_takes_its_power_at_the_voltage_it_leaves(tmp_path):
 def test_a_peak_that_no_cable_carries_collapses(tmp_path):
     thin = engine(tmp_path, changed(supply={"cable_mm2": 1, "run_m": 20}))
     assert value(thin, "supply.peak_v") == pytest.approx(6.2)
+
+
+@pytest.mark.parametrize("cable", [{"cable_mm2": 0.2}, {"cable_mm2": 400}, {"cable_awg": 99}, {"cable_awg": -9}])
+def test_a_cable_beyond_the_tables_is_no_broken_rule(tmp_path, cable):
+    result = review(tmp_path, changed(supply={**cable, "run_m": 4, "fuse_a": 80, "fuse_from_battery_m": 0.3}))
+    assert not result.of("broken")
+    assert "supply-cable-drops-little" in {finding.rule.name for finding in result.of("cannot tell")}
