@@ -98,6 +98,42 @@ def minutes_to_protection(amplifier: View) -> float:
     return float(seconds) / 60 if math.isfinite(seconds) else 0.0
 
 
+WARMING_MIN = tuple(range(0, 121, 5))
+"""When the warming is worked out: two hours of driving."""
+
+
+def _warming_c(amplifier: View, ends_at_c: float) -> tuple[float, ...]:
+    off_the_label(amplifier, "heat_j_per_k")
+    heat, air = float(amplifier.dissipation_w), float(amplifier.hottest_air_c)
+    if heat <= 0 or ends_at_c <= air:
+        return (air,) * len(WARMING_MIN)
+    return tuple(
+        float(
+            physics.thermal.warming_c(
+                time_s=60.0 * minute,
+                start_c=air,
+                heat_w=heat,
+                k_per_w=(ends_at_c - air) / heat,
+                heat_j_k=amplifier.part.heat_j_per_k,
+                ambient_c=air,
+            )
+        )
+        for minute in WARMING_MIN
+    )
+
+
+@fact("amplifier", unit="°C", source="first-order response, textbook", hidden=True)
+def warming_still_c(amplifier: View) -> tuple[float, ...]:
+    """Temperature of its case at each of WARMING_MIN, begun in a vehicle that stood in the sun, without a fan."""
+    return _warming_c(amplifier, float(amplifier.sink_still_c))
+
+
+@fact("amplifier", unit="°C", source="first-order response, textbook", hidden=True)
+def warming_with_fan_c(amplifier: View) -> tuple[float, ...]:
+    """Temperature of its case at each of WARMING_MIN, begun in a vehicle that stood in the sun, with a fan."""
+    return _warming_c(amplifier, float(amplifier.sink_with_fan_c))
+
+
 @fact("amplifier", unit="°C", source="IEC 62368-1 counts temperatures as measured at 25 °C around")
 def touch_c(amplifier: View) -> float:
     """Temperature of its case with loud music where it is 25 °C around, which is where touch limits hold."""
