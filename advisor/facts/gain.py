@@ -16,7 +16,7 @@ CLIPPING = ("what feeds it", "its input", "its output")
 def _feeding(channel: View) -> View:
     links = channel.amplifier.links
     if not links:
-        raise Missing(f"{channel.amplifier}: from", "", "say what feeds it: from")
+        raise Missing(f"{channel.amplifier}: from", channel.amplifier.place_, "say what feeds it: from")
     link: View = links[0]
     if link.kind not in ANALOGUE:
         raise NotDefined("it is fed digitally, so there is no voltage to set")

@@ -28,7 +28,7 @@ def hottest_air_c(amplifier: View) -> float:
         return float(own)
     if amplifier.job.cabin.get_("hottest_c") is None:
         where = f"{amplifier.location}: hottest_c"
-        raise Missing(where, "", "measure the air there, or in the cabin, after an hour in the sun")
+        raise Missing(where, amplifier.location.place_, "measure the air there, or in the cabin, in the sun")
     return float(amplifier.job.cabin.hottest_c)
 
 

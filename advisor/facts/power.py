@@ -14,10 +14,9 @@ def off_the_label(amplifier: View, *names: str) -> None:
     """Refuse to go on where the sheet lacks any of these, and name all it lacks at once."""
     lacking = [name for name in names if amplifier.part.get_(name) is None]
     if lacking:
-        origin = amplifier.part.spec_.origin
         what = ", ".join(lacking[:-1]) + " and " * (len(lacking) > 1) + lacking[-1]
         name = f"{amplifier} ({amplifier.part}): {what}"
-        raise Missing(name, origin.place if origin else "", "read it off the amplifier's label or sheet")
+        raise Missing(name, amplifier.part.place_, "read it off the amplifier's label or sheet")
 
 
 @fact("job", source="derived from the crest factor: 10^((3.01 − CF)/10)")
@@ -65,7 +64,11 @@ def taken_w(amplifier: View) -> float:
     """Mean power it takes from the supply with loud music: idle, and what its class loses on the way."""
     off_the_label(amplifier, "class", "idle_a")
     if amplifier.playing_w < amplifier.least_playing_w:
-        raise Missing(f"{amplifier.part}: an efficiency that goes with its class and idle_a", "", "read both again")
+        raise Missing(
+            f"{amplifier.part}: an efficiency that goes with its class and idle_a",
+            amplifier.part.place_,
+            "read both again",
+        )
     rated, idle = float(amplifier.all_channels_w), float(amplifier.idle_w)
     all_playing = physics.losses.input_power_w(
         output_w=rated * amplifier.job.programme_share,
@@ -98,7 +101,7 @@ def peak_current_a(amplifier: View) -> float:
 def full_current_a(job: View) -> float:
     """Current of all amplifiers at rated power."""
     if not job.amplifiers:
-        raise Missing("an amplifier", "", "the chain has none to feed")
+        raise Missing("an amplifier", job.place_, "the chain has none to feed")
     return float(sum(amplifier.peak_current_a for amplifier in job.amplifiers))
 
 
@@ -106,6 +109,6 @@ def full_current_a(job: View) -> float:
 def programme_current_a(job: View) -> float:
     """Mean current of the audio system with loud music: amplifiers, and processors where theirs is known."""
     if not job.amplifiers:
-        raise Missing("an amplifier", "", "the chain has none to feed")
+        raise Missing("an amplifier", job.place_, "the chain has none to feed")
     processors = sum(float(processor.part.get_("idle_a") or 0.0) for processor in job.processors)
     return float(sum(amplifier.current_a for amplifier in job.amplifiers)) + processors

@@ -26,7 +26,7 @@ def running_source_a(supply: View) -> float:
         return float(electrics.converter_a)
     if electrics.get_("alternator_a") is None:
         way_out = "read the alternator's label, or that of an electric vehicle's converter"
-        raise Missing("electrics: alternator_a or converter_a", "", way_out)
+        raise Missing("electrics: alternator_a or converter_a", electrics.place_, way_out)
     return float(electrics.alternator_a)
 
 

@@ -20,17 +20,19 @@ def _ohm_per_m(run: View) -> float:
     if gauge is None and area is None and run.has_("part"):
         gauge, area = run.part.get_("awg"), run.part.get_("mm2")
     if gauge is not None:
-        return float(physics.conductors.awg_resistance_ohm_m(gauge=gauge))
+        return float(physics.conductors.awg_resistance_ohm_m(gauge=_known_gauge(run, gauge)))
     if area is None:
         raise Missing(
             f"{run}: cable_mm2", run.place_, "say the section: cable_mm2, cable_awg, or a cable of the library"
         )
+    if not 0.5 <= area <= 150:
+        raise Missing(f"{run}: the resistance of {area:g} mm²", run.place_, "the standard goes from 0.5 to 150 mm²")
     return float(physics.conductors.flexible_resistance_ohm_m(area_mm2=area))
 
 
 def _known_gauge(run: View, gauge: int) -> int:
     if not -3 <= gauge <= 40:
-        raise Missing(f"{run}: a cable of gauge {gauge}", "", "gauges go from -3, which is 4/0, to 40")
+        raise Missing(f"{run}: a cable of gauge {gauge}", run.place_, "gauges go from -3, which is 4/0, to 40")
     return gauge
 
 
@@ -79,7 +81,9 @@ def insulation_c(supply: View) -> float:
     given = supply.part.get_("insulation_c") if supply.has_("part") else None
     rated = float(given if given is not None else supply.assume_("cable_insulation"))
     if rated < 60:
-        raise Missing("supply: a cable rated for 60 °C or more", "", "its insulation is not one for vehicles")
+        raise Missing(
+            "supply: a cable rated for 60 °C or more", supply.place_, "its insulation is not one for vehicles"
+        )
     return min(rated, 125.0)
 
 
@@ -88,7 +92,9 @@ def ampacity_a(supply: View) -> float:
     """Current the supply cable carries for good, where it is warmest."""
     area, insulation = supply.section_mm2, supply.insulation_c
     if not 0.82 <= area <= 108:
-        raise Missing(f"supply: what {area:g} mm² carries for good", "", "the table goes from 0.82 to 108 mm²")
+        raise Missing(
+            f"supply: what {area:g} mm² carries for good", supply.place_, "the table goes from 0.82 to 108 mm²"
+        )
     return float(physics.conductors.ampacity_a(area_mm2=area, insulation_c=insulation, ambient_c="engine space"))
 
 
