@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from typing import Any
 
-import numpy as np
-
 from advisor import physics
 from advisor.facts.reading import NotDefined
 from advisor.facts.registry import fact
@@ -80,7 +78,7 @@ def motion(driver: View) -> Any:
 def high_pass(driver: View) -> Any:
     """Response of the filter at the low edge; one where the edge is open."""
     if not driver.has_low_edge:
-        return lambda hz: np.ones_like(hz)
+        return lambda hz: 1.0 + 0.0 * hz
     edge = driver.way.plays[0]
     order = edge.order if edge.order is not None else int(driver.assume_("filter_slope")) // 6
     shape = {"family": edge.family or "linkwitz-riley", "order": order, "edge_hz": float(edge.hz)}
@@ -90,13 +88,13 @@ def high_pass(driver: View) -> Any:
 @fact("driver", unit="m/s", source=SMALL_1973)
 def port_velocity_m_s(driver: View) -> float:
     """Fastest the air in the port goes, on a sine at the power it gets or, if that is less, at the cone's travel."""
-    area, hz = driver.port_m2, np.geomspace(10.0, 200.0, 200)
+    area, hz = driver.port_m2, physics.spectrum.steps_hz(low_hz=10.0, high_hz=200.0, count=200)
     voltage = math.sqrt(driver.drive_w * driver.part.impedance_ohm)
     moved = driver.motion(hz)
-    driven = voltage * np.abs(driver.high_pass(hz))
-    reached = np.minimum(driven, driver.part.xmax_mm * MILLI / moved.peak_excursion_m)
-    flow = math.sqrt(2) * np.abs(moved.port_flow_m3_s) * reached * driver.way.count
-    return float(np.max(physics.port.port_velocity_m_s(flow_m3_s=flow, area_m2=area, count=driver.box.ports)))
+    driven = voltage * abs(driver.high_pass(hz))
+    reached = physics.spectrum.lesser(driven, driver.part.xmax_mm * MILLI / moved.peak_excursion_m)
+    flow = math.sqrt(2) * abs(moved.port_flow_m3_s) * reached * driver.way.count
+    return float(physics.port.port_velocity_m_s(flow_m3_s=flow.max(), area_m2=area, count=driver.box.ports))
 
 
 @fact("driver", unit="Hz", source="R. H. Small, Closed-Box and Vented-Box Loudspeaker Systems, 1972 and 1973")
@@ -112,9 +110,9 @@ def excursion_limited_db(driver: View) -> float:
     """Highest level at 1 m in half space that travel allows at the low edge, all drivers of a side together."""
     edge, travel = float(driver.low_edge_hz), driver.part.xmax_mm * MILLI
     if driver.is_vented:
-        moved = driver.motion(np.array([edge]))
-        pressure = np.abs(moved.pressure_1m_pa) * travel / moved.peak_excursion_m * driver.way.count
-        return float(20 * np.log10(pressure[0] / physics.air.REFERENCE_PRESSURE_PA))
+        moved = driver.motion(physics.spectrum.at_hz(edge))
+        pressure = abs(moved.pressure_1m_pa) * travel / moved.peak_excursion_m * driver.way.count
+        return float(physics.spectrum.level_db(pressure[0] / physics.air.REFERENCE_PRESSURE_PA))
     displacement = driver.part.sd_cm2 * 1e-4 * travel * driver.way.count
     return float(physics.loudness.excursion_limited_db(edge, displacement_m3=displacement))
 

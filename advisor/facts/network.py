@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-import numpy as np
-
 from advisor import physics
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
@@ -18,6 +16,7 @@ CAPACITORS = "E12"
 COILS_AND_RESISTORS = "E24"
 MICRO, MILLI = 1e-6, 1e-3
 LOWEST_HZ, HIGHEST_HZ = 20.0, 20_000.0
+NEAR_OCTAVES = 0.5
 
 
 @fact("network")
@@ -88,7 +87,7 @@ def branch(driver: View) -> tuple[Any, ...]:
     for index, kind in passive_edges(driver):
         edge = named_filter(driver, index)
         smoothed = kind == "low-pass" and coil_h > 0
-        load = coil_ohm if smoothed else float(np.abs(driver.impedance(np.array([edge.hz])))[0])
+        load = coil_ohm if smoothed else float(abs(driver.impedance(physics.spectrum.at_hz(edge.hz)))[0])
         parts += physics.passive.network(
             family=edge.family, order=edge.order, edge_hz=edge.hz, kind=kind, load_ohm=load
         )
@@ -160,17 +159,17 @@ def passed_on(driver: View) -> Callable[[Any], Any]:
     return lambda hz: physics.ladder.solve(hz, elements=bought, load_ohm=impedance(hz)).transfer
 
 
-def _at_edge(driver: View, index: int, kind: str, octaves: Any) -> tuple[Any, Any]:
-    """Return levels so many octaves from an edge: as solved, and as the filter should give them [dB]."""
+def _at_edge(driver: View, index: int, kind: str, octaves: float) -> tuple[Any, Any]:
+    """Return levels to so many octaves either side of an edge: as solved, and as the filter should give them [dB]."""
     edge = named_filter(driver, index)
-    hz = edge.hz * 2.0 ** np.asarray(octaves)
+    hz = physics.spectrum.around_hz(middle_hz=edge.hz, octaves=octaves, count=13)
     wanted = physics.filters.response(hz, family=edge.family, order=edge.order, edge_hz=edge.hz, kind=kind)
-    return _db(solved(driver, hz).transfer), _db(wanted)
+    return physics.spectrum.level_db(solved(driver, hz).transfer), physics.spectrum.level_db(wanted)
 
 
 def _stray_db(driver: View, index: int, kind: str) -> float:
-    solved_db, wanted_db = _at_edge(driver, index, kind, np.linspace(-0.5, 0.5, 13))
-    return float(np.max(np.abs(solved_db - wanted_db)))
+    solved_db, wanted_db = _at_edge(driver, index, kind, NEAR_OCTAVES)
+    return float(abs(solved_db - wanted_db).max())
 
 
 @fact("network", unit="dB", source=LADDER)
@@ -183,16 +182,12 @@ def edge_strays_db(network: View) -> float:
 def response_at_edge_db(network: View) -> float:
     """Level at the edge round which the network strays farthest: voltage at the driver over that before the network."""
     _, driver, index, kind = _worst_edge(network)
-    return float(_at_edge(driver, index, kind, [0.0])[0][0])
+    return float(_at_edge(driver, index, kind, 0.0)[0][0])
 
 
 def _worst_edge(network: View) -> tuple[float, View, int, str]:
     edges = [(driver, *edge) for driver in _made(network) for edge in passive_edges(driver)]
     return max(((_stray_db(*edge), *edge) for edge in edges), key=lambda found: found[0])
-
-
-def _db(ratio: Any) -> Any:
-    return 20 * np.log10(np.abs(ratio))
 
 
 def _made(network: View) -> list[View]:
@@ -205,7 +200,10 @@ def _made(network: View) -> list[View]:
 @fact("network", unit="dB", source=LADDER)
 def insertion_loss_db(network: View) -> float:
     """What the wire of its coils takes off in the middle of a way's band; of its ways the most."""
-    return max(-float(_db(solved(driver, np.array([_middle_hz(driver)])).transfer)[0]) for driver in _made(network))
+    return max(
+        -float(physics.spectrum.level_db(solved(driver, physics.spectrum.at_hz(_middle_hz(driver))).transfer)[0])
+        for driver in _made(network)
+    )
 
 
 def _middle_hz(driver: View) -> float:
@@ -215,20 +213,24 @@ def _middle_hz(driver: View) -> float:
     return float((low * high) ** 0.5)
 
 
+def _all_hz() -> Any:
+    return physics.spectrum.steps_hz(low_hz=LOWEST_HZ, high_hz=HIGHEST_HZ, count=480)
+
+
 @fact("network", unit="Ω", source=LADDER, name="lowest_load_ohm")
 def network_lowest_load_ohm(network: View) -> float:
     """Lowest impedance the channel sees through the network, 20 Hz to 20 kHz."""
-    hz = np.geomspace(LOWEST_HZ, HIGHEST_HZ, 480)
+    hz = _all_hz()
     admittance = sum(1 / solved(driver, hz).input_ohm for driver in network.drivers)
-    return float(np.min(1 / np.abs(admittance)))
+    return float((1 / abs(admittance)).min())
 
 
 @fact("network", unit="Hz", source=LADDER)
 def lowest_load_at_hz(network: View) -> float:
     """Frequency at which that lowest impedance lies."""
-    hz = np.geomspace(LOWEST_HZ, HIGHEST_HZ, 480)
+    hz = _all_hz()
     admittance = sum(1 / solved(driver, hz).input_ohm for driver in network.drivers)
-    return float(hz[np.argmax(np.abs(admittance))])
+    return float(hz[abs(admittance).argmax()])
 
 
 @fact("crossing", unit="ms")

@@ -11,8 +11,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-import numpy as np
-
 from advisor import physics
 from advisor.facts.network import passed_on, passive_edges
 from advisor.facts.reading import NotDefined
@@ -36,7 +34,7 @@ def gain_corner_hz(cabin: View) -> float:
 def low_pass(driver: View) -> Callable[[Any], Any]:
     """Response of the filter at the high edge; one where the edge is open."""
     if not driver.has_high_edge:
-        return lambda hz: np.ones_like(hz)
+        return lambda hz: 1.0 + 0.0 * hz
     edge = driver.way.plays[1]
     order = edge.order if edge.order is not None else int(driver.assume_("filter_slope")) // 6
     shape = {"family": edge.family or "linkwitz-riley", "order": order, "edge_hz": float(edge.hz)}
@@ -56,7 +54,7 @@ def at_seat(driver: View) -> Callable[[Any], Any]:
     if angle:
         radius = driver.cone_radius_mm / 1000
         factors.append(lambda hz: physics.directivity.piston(hz, radius_m=radius, angle_deg=angle))
-    return lambda hz: math.prod((factor(hz) for factor in factors), start=np.ones_like(hz, dtype=np.complex128))
+    return lambda hz: math.prod(factor(hz) for factor in factors)
 
 
 def _is_solved(driver: View) -> bool:
@@ -88,13 +86,13 @@ class Meeting:
 def meeting(crossing: View) -> Meeting:
     """Both ways and their sum, half an octave either side of the handover."""
     middle = float(crossing.handover_hz)
-    hz = middle * 2.0 ** np.linspace(-NEAR_OCTAVES, NEAR_OCTAVES, 97)
-    late_s = 0.0 if crossing.is_lined_up else (crossing.upper.arrival_ms - crossing.lower.arrival_ms) / 1000
+    hz = physics.spectrum.around_hz(middle_hz=middle, octaves=NEAR_OCTAVES, count=97)
+    late_s = crossing.left_over_ms / 1000
     lower = crossing.lower.at_seat(hz)
-    upper = crossing.upper.at_seat(hz) * np.exp(-2j * math.pi * hz * late_s)
-    same, turned = np.abs(lower + upper), np.abs(lower - upper)
+    upper = crossing.upper.at_seat(hz) * physics.spectrum.delayed(hz, delay_s=late_s)
+    same, turned = abs(lower + upper), abs(lower - upper)
     better = bool(turned[hz.size // 2] > same[hz.size // 2])
-    return Meeting(hz, np.abs(lower), np.abs(upper), turned if better else same, better)
+    return Meeting(hz, abs(lower), abs(upper), turned if better else same, better)
 
 
 @fact("crossing")
@@ -108,8 +106,16 @@ def is_lined_up(crossing: View) -> bool:
     )
 
 
+@fact("crossing", unit="ms")
+def left_over_ms(crossing: View) -> float:
+    """How much later the upper way arrives than the lower one once delays are set; below 0 where it is earlier."""
+    if crossing.is_lined_up:
+        return 0.0
+    return float(crossing.upper.arrival_ms - crossing.lower.arrival_ms)
+
+
 def _db(ratio: Any) -> Any:
-    return 20 * np.log10(np.maximum(ratio, LEAST))
+    return physics.spectrum.level_db(ratio)
 
 
 @fact("crossing", unit="dB", source=SUPERPOSITION)
@@ -122,7 +128,7 @@ def sum_db(crossing: View) -> float:
 @fact("crossing", unit="dB", source=SUPERPOSITION)
 def hole_db(crossing: View) -> float:
     """Deepest that both ways together fall under the passband within half an octave of their handover."""
-    return max(0.0, -float(_db(np.min(crossing.meeting.both))))
+    return max(0.0, -float(_db(crossing.meeting.both.min())))
 
 
 @fact("crossing", unit="Hz", source=SUPERPOSITION)
@@ -130,12 +136,10 @@ def meets_at_hz(crossing: View) -> float:
     """Frequency near the handover at which both ways are equally loud."""
     meeting = crossing.meeting
     apart = _db(meeting.lower) - _db(meeting.upper)
-    falls = np.flatnonzero((apart[:-1] >= 0) & (apart[1:] < 0))
-    if not falls.size:
+    at = physics.spectrum.falls_through_zero_hz(meeting.hz, apart)
+    if at is None:
         raise NotDefined("within half an octave of the handover one of the two is louder throughout")
-    at = min(falls, key=lambda index: abs(index - meeting.hz.size // 2))
-    share = apart[at] / (apart[at] - apart[at + 1])
-    return float(meeting.hz[at] * (meeting.hz[at + 1] / meeting.hz[at]) ** share)
+    return float(at)
 
 
 @fact("crossing", source=SUPERPOSITION)
@@ -208,12 +212,12 @@ def off_stage_share_db(job: View) -> float:
     """
     if not job.plays_from_behind:
         raise NotDefined("everything plays from one side")
-    hz = np.geomspace(job.assume_("bass_tells_its_place_from"), 500.0, 60)
+    hz = physics.spectrum.steps_hz(low_hz=job.assume_("bass_tells_its_place_from"), high_hz=500.0, count=60)
     power = {True: 0.0, False: 0.0}
     for driver in job.drivers:
         if driver.side != "right":
             fill = driver.is_behind and not driver.carries_bass_behind
             trim = float(job.assume_("fill_is_set_to")) if fill else 0.0
-            level = np.abs(driver.high_pass(hz) * driver.low_pass(hz)) ** 2
-            power[driver.is_behind] += float(np.mean(level)) * 10 ** (trim / 10)
+            level = abs(driver.high_pass(hz) * driver.low_pass(hz)) ** 2
+            power[driver.is_behind] += float(level.mean()) * 10 ** (trim / 10)
     return 10 * math.log10(max(power[True], LEAST**2) / max(power[False], LEAST**2))
