@@ -14,6 +14,7 @@ MODULES = (
     "beaming",
     "box",
     "crossings",
+    "curves",
     "feeding",
     "fit",
     "gain",
