@@ -53,7 +53,7 @@ KINDS: dict[str, Kind] = {
             },
             ("has_chain",),
         ),
-        Kind("source", {**_DEVICE, "part": parts.Source}, {"location": "location"}),
+        Kind("source", {**_DEVICE, "part": parts.Source}, {"location": "location", "job": "job"}),
         Kind("interface", {**_DEVICE, "part": parts.Interface}, {"location": "location", "job": "job"}),
         Kind("processor", {**_DEVICE, "part": parts.Processor}, {"location": "location", "job": "job"}, ("taken",)),
         Kind(

@@ -112,3 +112,24 @@ def programme_current_a(job: View) -> float:
         raise Missing("an amplifier", job.place_, "the chain has none to feed")
     processors = sum(float(processor.part.get_("idle_a") or 0.0) for processor in job.processors)
     return float(sum(amplifier.current_a for amplifier in job.amplifiers)) + processors
+
+
+@fact("source")
+def has_speaker_output(source: View) -> bool:
+    """Whether its sheet states watts for loudspeaker outputs."""
+    output = source.part.outputs.get("speaker")
+    return bool(output is not None and output.get_("watts"))
+
+
+@fact("source", unit="W")
+def claimed_w(source: View) -> float:
+    """Watts a channel that its sheet states for the lowest load."""
+    watts = source.part.outputs["speaker"].watts
+    return float(watts[min(watts)])
+
+
+@fact("source", unit="W", source="derived from Ohm's law: V²/2R, the peak equal to the supply", name="rail_limited_w")
+def source_rail_limited_w(source: View) -> float:
+    """The most that a stage without a converter can give from this supply into that load, with a sine."""
+    load = min(source.part.outputs["speaker"].watts)
+    return float(physics.powers.rail_limited_power_w(supply_v=source.job.supply_v, load_ohm=load))

@@ -155,3 +155,11 @@ def test_contradicting_figures_are_a_finding(tmp_path):
     names = {finding.rule.name for finding in result.of("falls short")}
     assert "amplifier-sheet-agrees-with-itself" in names
     assert not result.of("broken")
+
+
+def test_the_ceiling_of_a_radio(tmp_path):
+    data = changed(vehicle__electrics__running_v=14.4)
+    data["chain"]["screen"]["source"]["outputs"]["speaker"] = {"channels": 4, "watts": {4: 50}}
+    made = engine(tmp_path, data)
+    assert printed("25.92", source=RAIL) == value(made, "screen.rail_limited_w")
+    assert value(made, "screen.claimed_w") == 50
