@@ -190,7 +190,7 @@ class _Sheet:
             write(axes, (self.x(tick), self.bottom + 2), str(tick).replace("-", "−"), SIZE, align="center")
             write(axes, (self.x(tick), self.bottom + 13), plain(10 ** (tick / 20)), SIZE, align="center")
         for unit, down in (("dBV", 2.0), ("V", 13.0)):
-            write(axes, (LEFT - 20, self.bottom + down), unit, SIZE, colour=SOFT, align="right")
+            write(axes, (LEFT - 26, self.bottom + down), unit, SIZE, colour=SOFT, align="right")
         top = 4.0
         for row in self.rows:
             self._stages(axes, row, top)
