@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import importlib
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -74,6 +75,7 @@ def fact(
     return register
 
 
+@functools.cache
 def register() -> dict[tuple[str, str], Fact]:
     """Return every fact by kind and name."""
     for module in MODULES:

@@ -101,3 +101,15 @@ def test_refusals():
         directivity.piston_db(100.0, radius_m=0.0, angle_deg=30.0)
     with pytest.raises(ValueError, match="drop_db"):
         directivity.main_lobe_argument(drop_db=0.0)
+
+
+@pytest.mark.parametrize("drop_db", [0.01, 0.5, 3.0103, 6.0, 12.0, 40.0])
+def test_main_lobe_found_by_series_is_that_of_the_bessel_function(drop_db):
+    x = directivity.main_lobe_argument(drop_db=drop_db)
+    assert -20 * math.log10(2 * scipy.special.j1(x) / x) == pytest.approx(drop_db, rel=1e-9)
+
+
+def test_piston_agrees_with_the_bessel_function_far_past_its_main_lobe():
+    x = np.linspace(0.001, 90.0, 500)
+    found = directivity.piston(frequency_of(x), radius_m=RADIUS, angle_deg=90.0, sound_speed_m_s=SPEED)
+    assert found == pytest.approx(2 * scipy.special.j1(x) / x, abs=1e-12)  # cancels near the axis
