@@ -50,8 +50,15 @@ def draw_pictures(review: Review) -> list[Picture]:
     """Draw the pictures of a review; this loads the drawing library."""
     from advisor.telling.pictures.bands import bands
     from advisor.telling.pictures.chain_picture import chain_picture
+    from advisor.telling.pictures.excursion import excursion
+    from advisor.telling.pictures.impedance import impedance
+    from advisor.telling.pictures.level import level
+    from advisor.telling.pictures.loudness import loudness
+    from advisor.telling.pictures.network_response import network_response
 
-    return [chain_picture(review.chain), bands(review.engine)]
+    charts = [chart(review.engine) for chart in (loudness, impedance, network_response, excursion)]
+    drawn = [chain_picture(review.chain), bands(review.engine), level(review.engine), *charts]
+    return [picture for picture in drawn if picture is not None]
 
 
 def markdown_report(review: Review, pictures: list[Picture], stem: str) -> str:

@@ -69,7 +69,7 @@ def test_page_is_well_made(job: str) -> None:
     found = Page(page(job))
     assert page(job).startswith("<!DOCTYPE html>")
     assert [html["lang"] for html in found.all("html")] == ["en"]
-    assert len(found.all("h1")) == len(found.all("title")) - 2 == len(found.all("main")) == 1  # two of pictures
+    assert len(found.all("h1")) == len(found.all("title")) - len(found.all("svg")) == len(found.all("main")) == 1
     levels = [int(tag[1]) for tag, _ in found.tags if re.fullmatch("h[1-6]", tag)]
     assert levels[0] == 1 and all(after <= before + 1 for before, after in pairwise(levels))
     ids = [attributes["id"] for _, attributes in found.tags if "id" in attributes]
@@ -80,7 +80,7 @@ def test_page_is_well_made(job: str) -> None:
 @pytest.mark.parametrize("job", JOBS)
 def test_pictures_say_themselves_in_words(job: str) -> None:
     pictures = [attributes for tag, attributes in Page(page(job)).tags if tag == "svg"]
-    assert len(pictures) == 2
+    assert len(pictures) >= (2 if job == "quick" else 3)  # chain and bands; charts where enough is known
     for attributes in pictures:
         assert attributes["role"] == "img" and len(attributes["aria-label"]) > 40
 
