@@ -149,6 +149,16 @@ def test_a_cone_beyond_its_travel_is_named():
     assert "none goes beyond its travel" in some("sound", "excursion").caption
 
 
+def test_travel_at_the_low_edge_is_that_of_the_power_it_gets():
+    low, power = (value("sound", "driver", "midwoof left", name) for name in ("low_edge_hz", "drive_w"))
+    moved = curve("sound", "driver", "midwoof left", "motion")(low)
+    part = next(one for one in engine("sound").chain.of_kind("driver") if one.name == "midwoof left").specs["part"]
+    millimetres = 1000 * moved.peak_excursion_m[0] * math.sqrt(power * part.impedance_ohm)  # type: ignore[attr-defined]
+    behind_lr24 = 0.5  # -6 dB at its edge
+    share = float(curve("sound", "driver", "midwoof left", "travel_share")(low)[0])  # type: ignore[index]
+    assert share == pytest.approx(behind_lr24 * millimetres / part.xmax_mm, rel=1e-3)  # type: ignore[attr-defined]
+
+
 def test_the_network_is_compared_where_it_is_heard():
     alt = some("sound", "network").alt
     assert "tweeter is farthest from its filter at" in alt
