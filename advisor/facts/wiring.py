@@ -60,19 +60,29 @@ def drop_percent(supply: View) -> float:
     return float(100 * supply.drop_v / supply.job.supply_v)
 
 
+def _section_mm2(run: View) -> float:
+    gauge, area = run.spec.get_("cable_awg"), run.spec.get_("cable_mm2")
+    if gauge is None and area is None and run.has_("part"):
+        gauge, area = run.part.get_("awg"), run.part.get_("mm2")
+    if gauge is not None:
+        return float(physics.conductors.awg_area_mm2(gauge=_known_gauge(run, gauge)))
+    if area is None:
+        raise Missing(
+            f"{run}: cable_mm2", run.place_, "say the section: cable_mm2, cable_awg, or a cable of the library"
+        )
+    return float(area)
+
+
 @fact("supply", unit="mm²", source=ASTM_B258)
 def section_mm2(supply: View) -> float:
     """Copper section of the supply cable."""
-    gauge, area = supply.spec.get_("cable_awg"), supply.spec.get_("cable_mm2")
-    if gauge is None and area is None and supply.has_("part"):
-        gauge, area = supply.part.get_("awg"), supply.part.get_("mm2")
-    if gauge is not None:
-        return float(physics.conductors.awg_area_mm2(gauge=_known_gauge(supply, gauge)))
-    if area is None:
-        raise Missing(
-            "supply: cable_mm2", supply.place_, "say the section: cable_mm2, cable_awg, or a cable of the library"
-        )
-    return float(area)
+    return _section_mm2(supply)
+
+
+@fact("supply", unit="A")
+def planned_fuse_a(supply: View) -> float:
+    """The fuse that the job plans for the supply cable."""
+    return float(supply.spec.fuse_a)
 
 
 @fact("supply", unit="°C")
@@ -96,6 +106,30 @@ def ampacity_a(supply: View) -> float:
             f"supply: what {area:g} mm² carries for good", supply.place_, "the table goes from 0.82 to 108 mm²"
         )
     return float(physics.conductors.ampacity_a(area_mm2=area, insulation_c=insulation, ambient_c="engine space"))
+
+
+@fact("cable")
+def comes_from(cable: View) -> str:
+    """Where a speaker cable begins: at a network, or at a channel."""
+    return str(cable.driver.network if cable.driver.has_("network") else cable.driver.channel)
+
+
+@fact("cable")
+def goes_to(cable: View) -> str:
+    """Where a speaker cable ends: at its driver."""
+    return str(cable.driver)
+
+
+@fact("cable", unit="mm²", source=ASTM_B258, name="section_mm2")
+def cable_section_mm2(cable: View) -> float:
+    """Copper section of a speaker cable."""
+    return _section_mm2(cable)
+
+
+@fact("cable", unit="m")
+def length_m(cable: View) -> float:
+    """Length of a speaker cable from end to end."""
+    return float(cable.spec.run_m)
 
 
 @fact("cable", unit="mΩ", source=f"{CLASS_5}; by gauge: {ASTM_B258}", name="loop_mohm")

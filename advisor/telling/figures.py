@@ -47,6 +47,8 @@ TABLES: dict[str, tuple[str, tuple[tuple[str, str], ...]]] = {
     "Supply": (
         "supply",
         (
+            ("section_mm2", "section"),
+            ("planned_fuse_a", "fuse as planned"),
             ("loop_mohm", "cable, there and back"),
             ("drop_v", "lost when warm, all at rated power"),
             ("ampacity_a", "cable carries for good"),
@@ -55,6 +57,18 @@ TABLES: dict[str, tuple[str, tuple[tuple[str, str], ...]]] = {
             ("largest_fuse_a", "largest fuse for the cable"),
             ("idle_reserve_a", "left at idle with loud music"),
             ("parked_days", "stands parked"),
+        ),
+    ),
+    "Cables": (
+        "cable",
+        (
+            ("comes_from", "from"),
+            ("goes_to", "to"),
+            ("section_mm2", "section"),
+            ("length_m", "length"),
+            ("loop_mohm", "there and back"),
+            ("drop_v", "lost at rated power"),
+            ("loss_db", "level lost"),
         ),
     ),
     "Money and time": (

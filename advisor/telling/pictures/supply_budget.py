@@ -108,7 +108,7 @@ def _cable(engine: Engine, job: Subject, supply: Subject) -> list[Group]:
         return []
     bears = asked(engine, supply, "ampacity_a")
     limit = float(bears.value) if bears is not None else None
-    fuse = _planned_fuse(engine, supply)
+    fuse = asked(engine, supply, "planned_fuse_a")
     wanted = asked(engine, supply, "main_fuse_a")
     bars, words = [], []
     for label, kind, reading, against in (
@@ -123,13 +123,6 @@ def _cable(engine: Engine, job: Subject, supply: Subject) -> list[Group]:
             bars.append(bar)
             words.append(f"{label} {said(reading)}{more}")
     return [Group("Supply cable", tuple(bars), f"Supply cable: {', '.join(words)}.")]
-
-
-def _planned_fuse(engine: Engine, supply: Subject) -> Reading | None:
-    with engine.frame() as frame:
-        value = engine.view(supply).spec.get_("fuse_a")
-    readings = [reading for reading in frame.readings.values() if reading.name.endswith("fuse_a")]
-    return readings[0] if value is not None and readings else None
 
 
 class _Sheet:
