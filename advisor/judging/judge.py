@@ -138,8 +138,8 @@ class _Trial:
             if measured is not None and measured.margin is not None:
                 measured = replace(measured, margin=-measured.margin)
             return replace(results[0], outcome=flipped.get(results[0].outcome, results[0].outcome), measured=measured)
-        # a missing member decides nothing that another member decides without it
-        order = ("broken", "falls short", "too close to call", "cannot tell", "does not apply", "holds")
+        # a missing member decides nothing that another decides without it; one that does not apply does not count
+        order = ("broken", "falls short", "too close to call", "cannot tell", "holds", "does not apply")
         if check.kind == "any":
             order = ("broken", "holds", "too close to call", "cannot tell", "falls short", "does not apply")
         return min(results, key=lambda result: order.index(result.outcome))
