@@ -48,16 +48,20 @@ def write_reports(review: Review, paths: tuple[Path, ...]) -> list[Path]:
 
 def draw_pictures(review: Review) -> list[Picture]:
     """Draw the pictures of a review; this loads the drawing library."""
+    from advisor.telling.pictures.amplifier_heat import amplifier_heat
     from advisor.telling.pictures.bands import bands
     from advisor.telling.pictures.chain_picture import chain_picture
     from advisor.telling.pictures.excursion import excursion
+    from advisor.telling.pictures.gain_structure import gain_structure
     from advisor.telling.pictures.impedance import impedance
     from advisor.telling.pictures.level import level
     from advisor.telling.pictures.loudness import loudness
     from advisor.telling.pictures.network_response import network_response
+    from advisor.telling.pictures.supply_budget import supply_budget
 
     charts = [chart(review.engine) for chart in (loudness, impedance, network_response, excursion)]
     drawn = [chain_picture(review.chain), bands(review.engine), level(review.engine), *charts]
+    drawn += [picture(review.engine) for picture in (supply_budget, amplifier_heat, gain_structure)]
     return [picture for picture in drawn if picture is not None]
 
 
