@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor import physics
-from advisor.facts.reading import Missing
+from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.views import View
 
@@ -121,15 +121,22 @@ def has_speaker_output(source: View) -> bool:
     return bool(output is not None and output.get_("watts"))
 
 
+def _speaker_watts(source: View) -> dict[float, float]:
+    if not source.has_speaker_output:
+        raise NotDefined("its sheet states no watts for loudspeaker outputs")
+    watts: dict[float, float] = source.part.outputs["speaker"].watts
+    return watts
+
+
 @fact("source", unit="W")
 def claimed_w(source: View) -> float:
     """Watts a channel that its sheet states for the lowest load."""
-    watts = source.part.outputs["speaker"].watts
+    watts = _speaker_watts(source)
     return float(watts[min(watts)])
 
 
 @fact("source", unit="W", source="derived from Ohm's law: V²/2R, the peak equal to the supply", name="rail_limited_w")
 def source_rail_limited_w(source: View) -> float:
     """The most that a stage without a converter can give from this supply into that load, with a sine."""
-    load = min(source.part.outputs["speaker"].watts)
+    load = min(_speaker_watts(source))
     return float(physics.powers.rail_limited_power_w(supply_v=source.job.supply_v, load_ohm=load))
