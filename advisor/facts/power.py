@@ -114,17 +114,11 @@ def programme_current_a(job: View) -> float:
     return float(sum(amplifier.current_a for amplifier in job.amplifiers)) + processors
 
 
-@fact("source")
-def has_speaker_output(source: View) -> bool:
-    """Whether its sheet states watts for loudspeaker outputs."""
-    output = source.part.outputs.get("speaker")
-    return bool(output is not None and output.get_("watts"))
-
-
 def _speaker_watts(source: View) -> dict[float, float]:
-    if not source.has_speaker_output:
+    output = source.part.outputs.get("speaker")
+    watts: dict[float, float] | None = output.get_("watts") if output is not None else None
+    if not watts:
         raise NotDefined("its sheet states no watts for loudspeaker outputs")
-    watts: dict[float, float] = source.part.outputs["speaker"].watts
     return watts
 
 
