@@ -114,12 +114,6 @@ def comes_from(cable: View) -> str:
     return str(cable.driver.network if cable.driver.has_("network") else cable.driver.channel)
 
 
-@fact("cable")
-def goes_to(cable: View) -> str:
-    """Where a speaker cable ends: at its driver."""
-    return str(cable.driver)
-
-
 @fact("cable", unit="mm²", source=ASTM_B258, name="section_mm2")
 def cable_section_mm2(cable: View) -> float:
     """Copper section of a speaker cable."""

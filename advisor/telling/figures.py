@@ -63,7 +63,6 @@ TABLES: dict[str, tuple[str, tuple[tuple[str, str], ...]]] = {
         "cable",
         (
             ("comes_from", "from"),
-            ("goes_to", "to"),
             ("section_mm2", "section"),
             ("length_m", "length"),
             ("loop_mohm", "there and back"),
