@@ -62,7 +62,7 @@ def loudness(engine: Engine) -> Picture | None:
         f"{reach.way} at least {db(level)}, where {cause} ends it at {about(at)}"
         for reach, (level, at, cause) in zip(reaches, weakest, strict=True)
     )
-    alt = clean(f"Loudness each way can reach within its band: {told}; {db(wanted)} is wanted at the seat.")
+    alt = clean(f"Loudness each way can reach within its band: {told}; {plain(wanted)} dB is wanted at the seat.")
     svg = draw("loudness", (WIDTH, chart.height), alt, chart.paint)
     return Picture("loudness", svg, alt, _caption(reaches, wanted))
 
@@ -85,4 +85,5 @@ def _caption(reaches: list[_Reach], wanted: float) -> str:
     said = "all reach what is wanted" if not short else "; ".join(
         f"{reach.way} comes to {db(reach.weakest[0])} at {about(reach.weakest[1])}" for reach in short
     )  # fmt: skip
-    return clean(f"{start}. Against {db(wanted)} wanted, {said}. The second side and near walls give some of it back.")
+    rest = "The second side and near walls give some of it back."
+    return clean(f"{start}. Against {plain(wanted)} dB wanted, {said}. {rest}")
