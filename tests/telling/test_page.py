@@ -236,7 +236,7 @@ def test_nothing_a_user_wrote_becomes_markdown(hostile: tuple[str, str]) -> None
         "th",
         "td",
     }
-    assert set(re.findall(r'src="([^"]*)"', rendered)) == {"hostile-chain.svg", "hostile-bands.svg"}
+    assert set(re.findall(r'src="([^"]*)"', rendered)) == {"hostile-chain.svg", "hostile-bands.svg", "hostile-gain.svg"}
     assert len(re.findall("<h1", rendered)) == 1
 
 

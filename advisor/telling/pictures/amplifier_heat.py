@@ -85,9 +85,13 @@ def amplifier_heat(engine: Engine) -> Picture | None:
     return Picture("heat", svg, alt, caption + starred(readings))
 
 
+_CURVES = (("sink_still_c", "warming_still_c"), ("sink_with_fan_c", "warming_with_fan_c"))
+"""Where an amplifier settles and how it gets there, without and with a fan."""
+
+
 def _warming(engine: Engine, amplifier: Subject) -> Warming | None:
     air, blown = asked(engine, amplifier, "hottest_air_c"), asked(engine, amplifier, "is_blown")
-    still, fan = (_curve(engine, amplifier, name) for name in ("still", "with_fan"))
+    still, fan = (_curve(engine, amplifier, *names) for names in _CURVES)
     has_fan = blown is not None and bool(blown.value)
     planned, other = (fan, still) if has_fan else (still, fan)
     if air is None or blown is None or planned is None:
@@ -96,8 +100,10 @@ def _warming(engine: Engine, amplifier: Subject) -> Warming | None:
     return Warming(amplifier.name, has_fan, air, _cut_out(engine, amplifier), minutes, planned, other)
 
 
-def _curve(engine: Engine, amplifier: Subject, name: str) -> tuple[Reading, tuple[float, ...]] | None:
-    end, curve = asked(engine, amplifier, f"sink_{name}_c"), asked(engine, amplifier, f"warming_{name}_c")
+def _curve(
+    engine: Engine, amplifier: Subject, end_name: str, curve_name: str
+) -> tuple[Reading, tuple[float, ...]] | None:
+    end, curve = asked(engine, amplifier, end_name), asked(engine, amplifier, curve_name)
     return None if end is None or curve is None else (end, curve.value)
 
 
