@@ -164,19 +164,27 @@ def response(driver: View) -> Callable[[Any], Any]:
     return lambda hz: physics.box_response.closed_response(hz, box_resonance_hz=resonance, box_q=q)
 
 
+def fallen_hz(curve: Callable[[Any], Any], drop_db: float, of: View) -> float:
+    """Return where a response has fallen so far; figures that put it out of all hearing are a slip of somebody's."""
+    try:
+        return float(physics.edges.lower_edge_hz(curve, drop_db=drop_db))
+    except ValueError as error:
+        raise Missing(f"a low end of {of} that can be believed", of.place_, f"{error}; check its figures") from None
+
+
 @fact("driver", unit="Hz", source=SMALL_1972)
 def half_power_hz(driver: View) -> float:
     """Frequency below which the mounted driver is 3 dB (half power) under its own passband."""
     if not driver.has_parameters:
         raise NotDefined("the datasheet has too little for it; the band is taken from nominal size")
-    return float(physics.edges.lower_edge_hz(driver.response, drop_db=10 * math.log10(2)))
+    return fallen_hz(driver.response, 10 * math.log10(2), driver)
 
 
 @fact("driver", unit="Hz", source=f"{SMALL_1972}; by nominal size: common practice")
 def plays_down_to_hz(driver: View) -> float:
     """Frequency below which the mounted driver is 6 dB under its own passband; by nominal size where data lack."""
     if driver.has_parameters:
-        return float(physics.edges.lower_edge_hz(driver.response, drop_db=6.0))
+        return fallen_hz(driver.response, 6.0, driver)
     sizes = driver.assume_("low_end_by_nominal_size")
     return _by_size(sizes, driver.nominal_size_mm)
 

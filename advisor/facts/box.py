@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 from advisor import physics
+from advisor.facts.band import fallen_hz
 from advisor.facts.reading import NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.views import View
@@ -102,7 +103,7 @@ def tenth_power_hz(driver: View) -> float:
     """Frequency below which the mounted driver is 10 dB (a tenth of the power) under its own passband."""
     if not driver.has_parameters:
         raise NotDefined("the datasheet has too little for it; the band is taken from nominal size")
-    return float(physics.edges.lower_edge_hz(driver.response, drop_db=10.0))
+    return fallen_hz(driver.response, 10.0, driver)
 
 
 @fact("driver", unit="dB", source=DISPLACEMENT)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from advisor import physics
+from advisor.facts.band import fallen_hz
 from advisor.facts.network import passed_on, passive_edges
 from advisor.facts.reading import NotDefined
 from advisor.facts.registry import fact
@@ -162,7 +163,7 @@ def reaches_down_to_hz(driver: View) -> float:
     """Frequency below which the driver, its filter included, is 6 dB under its passband, without the cabin's lift."""
     if not driver.has_parameters:
         return float(driver.covers_from_hz)
-    return float(physics.edges.lower_edge_hz(lambda hz: driver.high_pass(hz) * driver.response(hz), drop_db=6.0))
+    return fallen_hz(lambda hz: driver.high_pass(hz) * driver.response(hz), 6.0, driver)
 
 
 @fact("job", unit="Hz", source=SUPERPOSITION)
@@ -188,7 +189,7 @@ def extension_in_cabin_hz(job: View) -> float:
         gain = physics.cabin.cabin_gain_db(hz, mode_hz=corner, leak_hz=min(leak, 0.99 * corner))
         return deepest.high_pass(hz) * deepest.response(hz) * 10 ** (gain / 20)
 
-    return float(physics.edges.lower_edge_hz(lifted, drop_db=6.0))
+    return fallen_hz(lifted, 6.0, job)
 
 
 @fact("job")

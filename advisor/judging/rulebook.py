@@ -132,7 +132,8 @@ class _Loader:
         self.cases(data["cases"])
         for key in ("sources", "levers", "cautions"):
             self.words(data.get(key), key)
-        for index, lever in enumerate(data.get("levers") or ()):
+        levers = data.get("levers")
+        for index, lever in enumerate(levers if isinstance(levers, list) else ()):
             if why := refusal(tuple(str(lever).split(".")), dict(zip(KINDS, KINDS, strict=True))):
                 self.refuse(f"the lever '{lever}' is not there: {why}", "", "levers", index)
         if len(self.faults) > self.before or check is None:
