@@ -1,5 +1,5 @@
 """`python -m advisor` is `advisor`."""
 
-from advisor.cli import main
+from advisor.cli import run
 
-main(prog_name="advisor")
+run()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from pathlib import Path
 from typing import Any
@@ -10,6 +11,12 @@ import click
 
 import advisor
 from advisor.errors import AdvisorError, NameUnknown, NoValue
+
+
+def run() -> None:
+    """Run the commands as a process of their own."""
+    gc.disable()  # it lives for a second: looking for circles of objects would be a tenth of that
+    main(prog_name="advisor")
 
 
 class _Commands(click.Group):
