@@ -29,6 +29,7 @@ MODULES = (
     "power",
     "seat",
     "sheet",
+    "stage",
     "retention",
     "supply",
     "time",
