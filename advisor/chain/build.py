@@ -11,6 +11,7 @@ import networkx as nx
 
 from advisor.chain.crossings import pairs
 from advisor.chain.kinds import KINDS
+from advisor.chain.orders import items, tasks
 from advisor.chain.ports import bank_of, device_graph, fed_by, feed_origin, outputs_of, upstream
 from advisor.chain.subject import Subject
 from advisor.errors import Fault, InputError
@@ -86,6 +87,8 @@ class _Builder:
             self.crossing(lower, upper)
         self.links()
         self.supply_and_seats()
+        for bought_or_done in (*items(tuple(self.found.values()), self.job), *tasks(self.of_kind("way"), self.job)):
+            self.add(bought_or_done)
         for tie, kinds in KINDS["job"].ties.items():
             self.job.ties[tie] = tuple(self.of_kind(kinds[0]))
         for channel in self.of_kind("channel"):
@@ -97,7 +100,9 @@ class _Builder:
         for amplifier in self.of_kind("amplifier"):
             channels = [c for c in self.of_kind("channel") if c.ties["amplifier"] is amplifier]
             amplifier.ties["channels"] = tuple(sorted(channels, key=lambda c: int(c.own["number"])))
-            amplifier.ties["links"] = tuple(k for k in self.of_kind("link") if k.own["receiver"] == amplifier.name)
+        for kind in ("interface", "processor", "amplifier"):
+            for device in self.of_kind(kind):
+                device.ties["links"] = tuple(k for k in self.of_kind("link") if k.own["receiver"] == device.name)
         return Chain(self.system, tuple(self.found.values()), self.graph)
 
     def of_kind(self, kind: str) -> list[Subject]:

@@ -50,12 +50,23 @@ KINDS: dict[str, Kind] = {
                 "extras": ["extra"],
                 "supplies": ["supply"],
                 "cabins": ["cabin"],
+                "items": ["item"],
+                "tasks": ["task"],
             },
             ("has_chain",),
         ),
         Kind("source", {**_DEVICE, "part": parts.Source}, {"location": "location", "job": "job"}),
-        Kind("interface", {**_DEVICE, "part": parts.Interface}, {"location": "location", "job": "job"}),
-        Kind("processor", {**_DEVICE, "part": parts.Processor}, {"location": "location", "job": "job"}, ("taken",)),
+        Kind(
+            "interface",
+            {**_DEVICE, "part": parts.Interface},
+            {"location": "location", "links": ["link"], "job": "job"},
+        ),
+        Kind(
+            "processor",
+            {**_DEVICE, "part": parts.Processor},
+            {"location": "location", "links": ["link"], "job": "job"},
+            ("taken",),
+        ),
         Kind(
             "amplifier",
             {**_DEVICE, "part": parts.Amplifier},
@@ -100,6 +111,19 @@ KINDS: dict[str, Kind] = {
         Kind("cabin", {"spec": vehicle.Cabin}, {"job": "job"}),
         Kind("seat", {"spec": vehicle.Seat}),
         Kind("extra", {"part": parts.Part}, {}, ("count",)),
+        Kind(
+            "item",
+            {"part": parts.Part},
+            {
+                "job": "job",
+                "drivers": ["driver"],
+                "cables": ["cable"],
+                "supplies": ["supply"],
+                "extras": ["extra"],
+            },
+            ("devices", "boxed", "is_cable", "code"),
+        ),
+        Kind("task", {"operation": shop.Operation}, {"job": "job", "drivers": ["driver"]}, ("times", "code")),
         Kind("waiver", {"spec": job.Waiver}, {}, ("findings_met", "today")),
     )
 }

@@ -28,10 +28,16 @@ class Device(Spec):
     amplifier: Annotated[Any, CodeOr("Amplifier")] = None
     network: Annotated[Any, CodeOr("Network")] = None
     """A passive crossover; `auto` for one designed for the job."""
+    pad_db: dict[str, NotNegative] = field(default_factory=dict)
+    """Of a network designed for the job: how much an output is turned down, as `{high: 3}`; 0 for no pad."""
     from_: Feed | None = None
     over: LinkKind | None = None
     at: Annotated[Any, CodeOr("Location")] = None
     fan: Literal["none", "always on", "switched", "thermostatic"] = "none"
+    woken_by: str | None = None
+    """What switches it on: a device of the chain, `ignition`, or `signal` where it listens for music itself."""
+    relay: bool = False
+    """Whether its switching lead works a relay, which then feeds what it wakes."""
     service_lead: str | None = None
     """Where the lead to its set-up connector comes out."""
 
@@ -72,11 +78,30 @@ class Way(Spec):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Branch(Spec):
+    """The cable from the distribution to one amplifier, two-core, with its fuse."""
+
+    cable_mm2: Positive | None = None
+    cable_awg: int | None = None
+    insulation_c: Celsius | None = None
+    run_m: Positive | None = None
+    fuse_a: Positive | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
 class Supply(Run):
     """The cable from the battery to the amplifiers and its fuse."""
 
     fuse_a: Positive | None = None
     fuse_from_battery_m: NotNegative | None = None
+    branches: dict[str, Branch] = field(default_factory=dict)
+    """Where more than one amplifier is fed: what leads from the distribution to each, by the amplifier's name."""
+    ground: Literal["cable", "body"] | None = None
+    """The way back: a second cable to the battery, or the body beside the amplifiers."""
+    ground_m: Positive | None = None
+    """Length of the lead to the body."""
+    joints: Count | None = None
+    """Lugs, clamps and terminals in both legs, a fuse with its holder as two."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -39,6 +39,8 @@ class Signal(Spec):
     max_v: Positive | None = None
     """Input: the voltage it clips at. Output: the most it gives."""
     sample_rate_hz: Positive | None = None
+    balanced: bool = False
+    """Line: a difference between two wires, so that what lies between two grounds is not heard."""
     watts: dict[Positive, Positive] | None = None
     """Speaker-level output: watts by load in ohms."""
     min_ohm: Positive | None = None
@@ -52,6 +54,8 @@ class Source(Part):
     """Already in the vehicle, and staying there."""
 
     outputs: dict[LinkKind, Signal]
+    remote_out_ma: NotNegative | None = None
+    """What its switching lead (remote) gives at most."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,6 +66,9 @@ class Interface(Part):
     outputs: dict[LinkKind, Signal]
     setup_port: str | None = None
     """The connector a fitter needs to reach for settings and updates."""
+    remote_out_ma: NotNegative | None = None
+    remote_ma: NotNegative | None = None
+    """What its own switching input draws."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,6 +83,8 @@ class Processor(Part):
     noise_distance_db: Positive | None = None
     """How far its noise lies below its full output: signal to noise."""
     idle_a: NotNegative | None = None
+    remote_out_ma: NotNegative | None = None
+    remote_ma: NotNegative | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -105,6 +114,14 @@ class Amplifier(Part):
     power_supply: Literal["regulated", "unregulated", "none"] = "regulated"
     """What its converter does as the battery sags: holds its rails, lets them sag too; none as in most radios."""
     rated_at_v: Positive | None = None
+    rated: Literal["CTA-2006", "continuous", "peak"] | None = None
+    """How its watts were counted: by that standard, as a continuous sine by its maker's word, or as a peak."""
+    fuses_a: Positive | None = None
+    """What the fuses in it add up to."""
+    cuts_out_below_v: Positive | None = None
+    """Supply voltage below which it switches itself off."""
+    remote_ma: NotNegative | None = None
+    """What its switching input (remote) draws."""
     noise_distance_db: Positive | None = None
     """How far its noise lies below its output: signal to noise."""
     noise_distance_at: Literal["rated", "1 W"] = "rated"
@@ -116,6 +133,30 @@ class Amplifier(Part):
 
 
 @dataclass(frozen=True, kw_only=True)
+class LegPart(Spec):
+    """One part of a network's leg: in series with the driver, or across it as a shunt. Several values are in a row."""
+
+    series_uf: Positive | None = None
+    series_mh: Positive | None = None
+    series_ohm: Positive | None = None
+    """A resistor; beside `series_mh` the wire of that coil."""
+    shunt_uf: Positive | None = None
+    shunt_mh: Positive | None = None
+    shunt_ohm: Positive | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse what is neither in series nor across, or both."""
+        series, shunt = (
+            (self.series_uf, self.series_mh, self.series_ohm),
+            (self.shunt_uf, self.shunt_mh, self.shunt_ohm),
+        )
+        if any(series) and any(shunt):
+            raise ValueError("is in series and across at once; write two parts, {series_uf: 4.7}, {shunt_mh: 0.33}")
+        if not any(series) and not any(shunt):
+            raise ValueError("holds no part; write for example {series_uf: 4.7}")
+
+
+@dataclass(frozen=True, kw_only=True)
 class Network(Part):
     """A passive crossover network for one side, ready made."""
 
@@ -124,7 +165,15 @@ class Network(Part):
     edges_hz: tuple[Positive, ...] = ()
     """One fewer than outputs."""
     slopes_db_per_octave: tuple[Positive, ...] = ()
+    legs: dict[str, tuple[LegPart, ...]] = field(default_factory=dict)
+    """What stands between its input and each output, from the input on; sheets seldom say, a meter does."""
     power_w: Positive | None = None
+
+    def __post_init__(self) -> None:
+        """Refuse a leg of an output it has not."""
+        for leg in self.legs:
+            if leg not in self.outputs:
+                raise ValueError(f"has a leg '{leg}' but no such output; its outputs are {', '.join(self.outputs)}")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -184,7 +233,28 @@ class Fan(Part):
     """A fan for an amplifier's place."""
 
     flow_m3_h: Positive | None = None
+    """In free air, as its sheet says; grilles and trim take about half."""
     draws_a: Positive | None = None
+    noise_db: NotNegative | None = None
+    """dB(A) at 1 m, as its sheet says."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Battery(Part):
+    """A second battery near the amplifiers."""
+
+    capacity_ah: Positive
+    resistance_mohm: Positive | None = None
+    """Inner resistance, charged and warm."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Capacitor(Part):
+    """A capacitor across the supply, near the amplifiers."""
+
+    capacity_f: Positive
+    resistance_mohm: Positive | None = None
+    """Equivalent series resistance, with its leads."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -209,6 +279,8 @@ KINDS: dict[str, type[Part]] = {
     "cable": Cable,
     "fuse": Fuse,
     "fan": Fan,
+    "battery": Battery,
+    "capacitor": Capacitor,
     "box": Box,
 }
 """Every kind of part, by the word a file says it with."""

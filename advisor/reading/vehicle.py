@@ -86,6 +86,16 @@ class Electrics(Spec):
     battery_ah: Positive | None = None
     converter_a: Positive | None = None
     """What the DC-DC converter of an electric vehicle gives at 12 V."""
+    smart_charging: bool = False
+    """Whether the charging voltage is let down while driving, to save fuel."""
+    lowest_running_v: Positive | None = None
+    """The lowest that was measured on the road."""
+    stop_start: bool = False
+    """Whether the engine stops at the lights."""
+    restart_v: Positive | None = None
+    """The lowest that was measured while it starts again."""
+    engine_space_c: Celsius | None = None
+    """The hottest air along the supply cable, where it was measured."""
 
 
 @dataclass(frozen=True, kw_only=True)
