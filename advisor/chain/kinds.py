@@ -50,6 +50,7 @@ KINDS: dict[str, Kind] = {
                 "extras": ["extra"],
                 "supplies": ["supply"],
                 "cabins": ["cabin"],
+                "seats": ["seat"],
                 "items": ["item"],
                 "tasks": ["task"],
             },
@@ -109,7 +110,7 @@ KINDS: dict[str, Kind] = {
         Kind("cable", {"spec": job.Run, "part": parts.Cable}, {"driver": "driver", "job": "job"}),
         Kind("supply", {"spec": job.Supply, "part": parts.Cable}, {"job": "job"}),
         Kind("cabin", {"spec": vehicle.Cabin}, {"job": "job"}),
-        Kind("seat", {"spec": vehicle.Seat}),
+        Kind("seat", {"spec": vehicle.Seat}, {"job": "job"}, ("called", "is_first")),
         Kind("extra", {"part": parts.Part}, {}, ("count",)),
         Kind(
             "item",

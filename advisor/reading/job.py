@@ -10,6 +10,7 @@ from annotated_types import MinLen
 
 from advisor.reading.quantities import Celsius, CodeOr, Count, Day, LinkKind, NotNegative, Positive
 from advisor.reading.shorthand import Edge, Feed
+from advisor.reading.sides import Delay, Polarity, Trim
 from advisor.reading.spec import Spec
 
 Joined = Literal["series", "parallel"]
@@ -73,6 +74,14 @@ class Way(Spec):
     """How several drivers are wired to one channel."""
     coils: Joined | None = None
     """How the coils of a driver with more than one are wired."""
+    trim_db: Trim | None = None
+    """Level set in the processor; worked out where it is not given. May differ by side: {left: -3, right: -1.5}."""
+    polarity: Polarity | None = None
+    """normal or inverted, in the processor or by the leads; worked out where it is not given. May differ by side."""
+    delay_ms: Delay | None = None
+    """Delay set in the processor; worked out where it is not given. May differ by side."""
+    ring_mm: Positive | None = None
+    """Thickness of the ring it is mounted on, which brings it so much forward."""
     speaker_cable: Run | None = None
     work: tuple[str, ...] = ()
 
@@ -112,6 +121,8 @@ class Customer(Spec):
     loudness_db: Positive | None = None
     deepest_hz: Positive | None = None
     """How deep the bass is to go."""
+    ready_in_days: Positive | None = None
+    """Working days from the order until the customer wants the vehicle back."""
     seats: tuple[Annotated[Any, CodeOr("Seat")], ...] = ()
     """Listeners' seats, the most important first."""
     keep: tuple[str, ...] = ()

@@ -16,7 +16,7 @@ from advisor.reading.library import Library
 from advisor.reading.origin import Origin, root_of
 from advisor.reading.parts import KINDS, Box, Cable, Driver, Part
 from advisor.reading.shop import Shop
-from advisor.reading.source import read_source
+from advisor.reading.source import SourceFile, read_source
 from advisor.reading.spec import Spec
 from advisor.reading.system import Placed, PlacedDevice, PlacedWay, System
 from advisor.reading.vehicle import Location, Seat, Vehicle
@@ -35,6 +35,25 @@ def read_job(path: Path, name: str | None = None) -> System:
     return _Reader(path, name or str(path)).read()
 
 
+class OpenJob:
+    """A job whose files are kept, so that it can be read again with changes without reading its library again."""
+
+    def __init__(self, path: Path, name: str | None = None) -> None:
+        """Read a job and all it names. Raises InputError."""
+        self.path, self.name = path, name or str(path)
+        self.source = read_source(self.path, self.name)
+        reader = _Reader(self.path, self.name)
+        self.system = reader.system(self.source)
+        self.library = reader.library
+
+    def changed(self, data: Any) -> System:
+        """Return the job with other values in its file; each keeps the place it has, or would have beside others.
+
+        Raises InputError with what is wrong with the values.
+        """
+        return _Reader(self.path, self.name, self.library).system(replace(self.source, data=data))
+
+
 def read_shop(path: Path, name: str, faults: list[Fault]) -> Shop | None:
     """Read a shop file."""
     try:
@@ -48,16 +67,20 @@ def read_shop(path: Path, name: str, faults: list[Fault]) -> Shop | None:
 class _Reader:
     """Collects faults while a job's names are looked up."""
 
-    def __init__(self, path: Path, name: str) -> None:
+    def __init__(self, path: Path, name: str, library: Library | None = None) -> None:
         self.path, self.name = path, name
         self.faults: list[Fault] = []
-        self.library = Library(self.faults)
+        self.library_read = library is not None
+        self.library = library or Library(self.faults)
+        self.library.faults = self.faults
         self.vehicle = Vehicle()
         self.vehicle_failed = False
         self.own_places: set[str] = set()
 
     def read(self) -> System:
-        file = read_source(self.path, self.name)
+        return self.system(read_source(self.path, self.name))
+
+    def system(self, file: SourceFile) -> System:
         root = root_of(file)
         job = build(Job, file.data, root, self.faults) or salvage(Job, file.data, root)
         if job is None or any(fault.where.startswith(("library", "vehicle")) for fault in self.faults):
@@ -91,6 +114,8 @@ class _Reader:
 
     def _open_library(self, folder: str, asked: Origin) -> bool:
         path = self.path.parent / folder
+        if self.library_read:
+            return True
         if not os.path.isdir(path):  # noqa: PTH112 - false, and no error, for a name the system does not allow
             what = f"there is no folder '{shortened(folder)}'"
             self.faults.append(asked.fault(what, "paths count from the job file"))
@@ -133,6 +158,8 @@ class _Reader:
         cable = self._cable(spec.speaker_cable) if spec.speaker_cable else None
         if spec.plays:
             self._check_band(spec)
+        if at or spec.at is None:
+            self._check_sides(spec, at)
         if part is None:
             return None
         return PlacedWay(name, spec, cast(Driver, part), code, at, cast("Box | None", box), cable)
@@ -201,12 +228,12 @@ class _Reader:
         return _moved(replace(known or Seat(), name=written), known.origin if known else asked)
 
     def _shop(self, job: Job) -> tuple[Shop, Shop | None]:
-        default = read_shop(rules_folder() / "shop-defaults.yaml", "rules/shop-defaults.yaml", self.faults)
+        default = self._read_shop(rules_folder() / "shop-defaults.yaml", "rules/shop-defaults.yaml")
         own: Shop | None = None
         if job.shop is not None:
             own = self._named_shop(job.shop, _at(job, "shop"))
         elif self.library.shop is not None:
-            own = read_shop(self.library.shop, self.library.shop_name, self.faults)
+            own = self._read_shop(self.library.shop, self.library.shop_name)
         if default is None:
             raise InputError(self.faults)
         return (overlay(default, own) if own else default), own
@@ -217,7 +244,12 @@ class _Reader:
             what = f"there is no shop file '{shortened(written)}'"
             self.faults.append(asked.fault(what, "paths count from the job file"))
             return None
-        return read_shop(path, os.path.normpath(Path(self.name).parent / written), self.faults)
+        return self._read_shop(path, os.path.normpath(Path(self.name).parent / written))
+
+    def _read_shop(self, path: Path, name: str) -> Shop | None:
+        if path not in self.library.shops:
+            self.library.shops[path] = read_shop(path, name, self.faults)
+        return self.library.shops[path]
 
     def _check_operations(self, job: Job, shop: Shop) -> None:
         holders: list[Job | Way] = [job, *job.ways.values()]
@@ -238,6 +270,15 @@ class _Reader:
         if low.hz is not None and high.hz is not None and low.hz >= high.hz:
             what = f"the low edge {low.hz:g} Hz is not below the high edge {high.hz:g} Hz"
             self.faults.append(_at(spec, "plays").fault(what, "write [low edge, high edge]"))
+
+    def _check_sides(self, spec: Way, at: Placed | None) -> None:
+        if len(at.location.sides if at else spec.from_.ports if spec.from_ else ()) == 2:
+            return
+        for name in ("trim_db", "polarity", "delay_ms"):
+            value = getattr(spec, name)
+            if value is not None and value.apart:
+                what = f"{name} is given by side, but this way has no left and right"
+                self.faults.append(_at(spec, name).fault(what, "write one value, or name a place that has two sides"))
 
 
 def overlay(default: Shop, own: Shop) -> Shop:
