@@ -311,8 +311,9 @@ class _Builder:
             cabin = self.system.vehicle.cabin
             place = cabin.origin or self.system.vehicle.origin
             self.add(Subject("cabin", "cabin", place, {"spec": cabin}, {"job": self.job}))
-        for seat in self.system.seats:
-            self.add(Subject("seat", f"seat {seat.name}", seat.origin, {"spec": seat}))
+        for index, seat in enumerate(self.system.seats):
+            own = {"called": seat.name, "is_first": index == 0}
+            self.add(Subject("seat", f"seat {seat.name}", seat.origin, {"spec": seat}, {"job": self.job}, own))
         for code, part in self.system.extras.items():
             count = self.system.job.extras[code]
             place = self.system.job.origin.down(("extras", code))[0] if self.system.job.origin else None
