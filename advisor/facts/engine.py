@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
@@ -16,6 +16,7 @@ from advisor.facts.assumed import assumptions
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, weakest
 from advisor.facts.registry import Fact, register
 from advisor.facts.views import SpecView, View, spec_name
+from advisor.reading.origin import Spot, Unwritten
 from advisor.reading.quantities import unit_of
 from advisor.reading.spec import Spec
 
@@ -89,14 +90,33 @@ class Engine:
 
     def what_if(self, given: Mapping[Key, Any]) -> Engine:
         """Return an engine with some given values replaced; only what rests on them is worked out again."""
-        other = Engine(self.chain, {**self.given, **given})
-        stale: set[Key] = set()
-        waiting: list[Key] = list(given)
+        return self._without(self.resting_on(given), self.chain, {**self.given, **given})
+
+    def moved(self, chain: Chain, changed: Iterable[Key]) -> Engine:
+        """Return an engine for a chain that differs from this one by the readings `changed`.
+
+        What rests on none of them is taken over as it is.
+        """
+        return self._without(self.resting_on(changed), chain, self.given)
+
+    def resting_on(self, keys: Iterable[Key]) -> set[Key]:
+        """Return some readings and every fact that was made of them, however far up."""
+        found: set[Key] = set()
+        waiting = list(keys)
         while waiting:
             key = waiting.pop()
-            if key not in stale:
-                stale.add(key)
+            if key not in found:
+                found.add(key)
                 waiting += self._rest_on.get(key, ())
+        return found
+
+    @property
+    def read_so_far(self) -> Iterable[Key]:
+        """The key of every reading that some fact was made of."""
+        return self._rest_on.keys()
+
+    def _without(self, stale: set[Key], chain: Chain, given: Mapping[Key, Any]) -> Engine:
+        other = Engine(chain, given)
         other._known = {key: value for key, value in self._known.items() if key not in stale}
         other._rest_on = {key: set(users) for key, users in self._rest_on.items()}
         return other
@@ -107,6 +127,7 @@ class Engine:
         """Return the value of an attribute of a subject, noting that it was read."""
         if (subject.kind, name) in self.facts:
             return self._fact(subject, self.facts[subject.kind, name])
+        self._touch((*subject.key, name))
         if name in subject.specs:
             return SpecView(self, subject.specs[name], subject, name)
         if name in subject.ties:
@@ -133,21 +154,17 @@ class Engine:
         if value is None:
             self._touch(key)
             if optional:
-                return self._absence(key, label, origin.place if origin else "")
-            raise Missing(label, origin.place if origin else "")
+                return self._absence(key, label, origin)
+            raise Missing(label, origin)
         if isinstance(value, Spec):
             self._touch(key)
             return SpecView(self, value, subject, f"{record}.{name}")
         child = spec.elsewhere.get(attribute) or (origin.child(name) if origin else None)
-        place = child.place if child else f"default, not written in {origin.place}" if origin else "default"
         basis = _basis(spec, name)
-        if isinstance(value, dict) and any(isinstance(item, Spec) for item in value.values()):
+        if _holds_specs(value) or (isinstance(value, dict) and any(map(_holds_specs, value.values()))):
             self._touch(key)
-            return {word: SpecView(self, item, subject, f"{record}.{name}") for word, item in value.items()}
-        if isinstance(value, tuple) and any(isinstance(item, Spec) for item in value):
-            self._touch(key)
-            return tuple(SpecView(self, item, subject, f"{record}.{name}") for item in value)
-        return self._note(Reading(key, label, value, unit_of(name), "given", basis, place))
+            return self._viewed(value, subject, f"{record}.{name}")
+        return self._note(Reading(key, label, value, unit_of(name), "given", basis, child or Unwritten(origin)))
 
     def assume(self, name: str) -> Any:
         """Return a rule of thumb from rules/assumptions.yaml, noting that the number rests on it."""
@@ -176,26 +193,32 @@ class Engine:
 
     # -- inside -------------------------------------------------------------------------------------------------
 
+    def _viewed(self, value: Any, subject: Subject, record: str) -> Any:
+        """Return specs in lists and mappings as facts see them."""
+        if isinstance(value, dict):
+            return {word: self._viewed(item, subject, record) for word, item in value.items()}
+        if isinstance(value, tuple):
+            return tuple(self._viewed(item, subject, record) for item in value)
+        return SpecView(self, value, subject, record)
+
     def _absent(self, subject: Subject, name: str) -> Missing:
-        place = subject.origin.place if subject.origin else ""
         ways_out = {
             "location": "say where it sits: at", "reach": "survey the place: left and right with distance_m",
             "channel": "say what feeds it: from", "amplifier": "say what feeds it: from", "box": "say its box",
             "bank": "the amplifier has no such channel", "offer": "say what the sender puts out",
             "take": "say what the receiver takes in", "cable": "say its speaker_cable", "part": "name a part",
         }  # fmt: skip
-        return Missing(f"{subject.name}: {name}", place, ways_out.get(name, ""))
+        return Missing(f"{subject.name}: {name}", subject.origin, ways_out.get(name, ""))
 
     def _chain(self, subject: Subject, name: str, value: Any) -> Any:
         """Note what follows from how the chain is drawn."""
-        place = subject.origin.place if subject.origin else ""
         return self._note(
-            Reading((*subject.key, name), f"{subject.name}.{name}", value, "", "chain", "computed", place)
+            Reading((*subject.key, name), f"{subject.name}.{name}", value, "", "chain", "computed", subject.origin)
         )
 
-    def _absence(self, key: Key, label: str, place: str) -> None:
+    def _absence(self, key: Key, label: str, spot: Spot) -> None:
         """Note that a value was looked for and nobody wrote it: what was done instead rests on that."""
-        self._note(Reading(key, label, "not given", "", "given", "computed", place))
+        self._note(Reading(key, label, "not given", "", "given", "computed", spot))
 
     def _touch(self, key: Key) -> None:
         if self._frames:
@@ -232,9 +255,8 @@ class Engine:
             else:
                 inputs = tuple(frame.readings.values())
                 basis = weakest([reading.basis for reading in inputs])
-                place = subject.origin.place if subject.origin else ""
-                name = f"{subject.name}.{fact.name}"
-                result = Reading(key, name, value, fact.unit, "fact", basis, place, fact.says, fact.source, inputs)
+                name, spot = f"{subject.name}.{fact.name}", subject.origin
+                result = Reading(key, name, value, fact.unit, "fact", basis, spot, fact.says, fact.source, inputs)
         for below in frame.touched:
             self._rest_on.setdefault(below, set()).add(key)
         return result
@@ -245,6 +267,12 @@ def given_key(spec: Spec, subject: Subject, record: str, name: str) -> Key:
     if spec.origin is not None:
         return ("given", spec.origin.identity, name)
     return ("given", f"{subject.name}.{record}", name)
+
+
+def _holds_specs(value: Any) -> bool:
+    """Tell whether a list or mapping holds mappings of a file."""
+    items = value.values() if isinstance(value, dict) else value if isinstance(value, tuple) else ()
+    return any(isinstance(item, Spec) for item in items)
 
 
 _STATED = ("price", "fit_h", "channels", "coils", "discontinued", "title", "factory", "kind")

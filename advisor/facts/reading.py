@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
+from advisor.reading.origin import Spot, place_of
+
 BASES = ("rule of thumb", "datasheet", "measured", "computed")
 """From the weakest ground to the firmest; `computed` rests on decisions written in the job alone."""
 
@@ -24,10 +26,15 @@ class Reading:
     unit: str
     kind: str
     basis: str
-    place: str = ""
+    spot: Spot = None
     says: str = ""
     source: str = ""
     inputs: tuple[Reading, ...] = field(default=(), repr=False)
+
+    @property
+    def place(self) -> str:
+        """`file:line:col` of it, or what stands in for that."""
+        return place_of(self.spot)
 
     def walk(self) -> Iterator[Reading]:
         """Yield this reading and every one below it, each once."""
@@ -53,9 +60,14 @@ def weakest(bases: list[str]) -> str:
 class Missing(Exception):
     """An input that nobody gave. Names what is missing and where it would be written."""
 
-    def __init__(self, name: str, place: str, way_out: str = "") -> None:
-        self.name, self.place, self.way_out = name, place, way_out
-        super().__init__(name, place, way_out)
+    def __init__(self, name: str, spot: Spot, way_out: str = "") -> None:
+        self.name, self.spot, self.way_out = name, spot, way_out
+        super().__init__(name, spot, way_out)
+
+    @property
+    def place(self) -> str:
+        """`file:line:col` of where it would be written."""
+        return place_of(self.spot)
 
     def __str__(self) -> str:
         where = f" ({self.place})" if self.place else ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from advisor.chain.subject import Subject
+from advisor.reading.origin import Origin
 from advisor.reading.parts import Part
 from advisor.reading.spec import Spec
 
@@ -30,9 +31,9 @@ class View:
         return self.engine_.has(self.subject_, name)
 
     @property
-    def place_(self) -> str:
-        """`file:line:col` of where it is written, to point at what is missing there."""
-        return self.subject_.origin.place if self.subject_.origin else ""
+    def place_(self) -> Origin | None:
+        """Where it is written, to point at what is missing there."""
+        return self.subject_.origin
 
     def assume_(self, name: str) -> Any:
         """Read a rule of thumb."""
@@ -60,9 +61,9 @@ class SpecView:
         return self.engine_.read_given(self.spec_, self.subject_, self.record_, name, optional=True)
 
     @property
-    def place_(self) -> str:
-        """`file:line:col` of where it is written, to point at what is missing there."""
-        return self.spec_.origin.place if self.spec_.origin else ""
+    def place_(self) -> Origin | None:
+        """Where it is written, to point at what is missing there."""
+        return self.spec_.origin
 
     def __str__(self) -> str:
         return str(getattr(self.spec_, "title", "")) or spec_name(self.spec_, self.subject_, self.record_)

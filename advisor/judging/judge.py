@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
 from advisor.chain.subject import Subject
-from advisor.facts.engine import Engine
+from advisor.facts.engine import Engine, Key
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading
 from advisor.judging.expressions import compile_condition, compile_sentence
 from advisor.judging.finding import Finding, Measured
@@ -30,6 +30,9 @@ _COMPARE: dict[str, Callable[[Any, Any], bool]] = {
 
 HOLDS_NARROWLY = "As worked out it holds, but by less than its numbers can decide; measure before it is relied on."
 
+SAY_WHERE = ("broken", "cannot tell", "does not apply")
+"""Outcomes explained by a text that may point into a file."""
+
 TOLD = ("falls short", "too close to call", "cannot tell")
 """Outcomes that are told in sentences."""
 
@@ -44,20 +47,50 @@ class Judge:
 
     def __init__(self, engine: Engine, rules: dict[str, Rule]) -> None:
         self.engine, self.rules = engine, rules
+        self.judged: dict[tuple[str, Key], Finding] = {}
+        """By rule and subject."""
+        self._rests_on: dict[tuple[str, Key], set[Key]] = {}
+        self._touched: set[Key] = set()
         self._compiled: dict[str, Callable[..., Any]] = {}
+
+    def moved(self, engine: Engine, stale: set[Key]) -> Judge:
+        """Return a judge for another engine, who keeps the findings that rest on nothing stale."""
+        other = Judge(engine, self.rules)
+        other._compiled = self._compiled
+        kept = {key for key, touched in self._rests_on.items() if touched.isdisjoint(stale)}
+        other.judged = {key: finding for key, finding in self.judged.items() if key in kept}
+        other._rests_on = {key: touched for key, touched in self._rests_on.items() if key in kept}
+        return other
+
+    @property
+    def read_so_far(self) -> Iterator[Key]:
+        """Every key that some finding rests on."""
+        for touched in self._rests_on.values():
+            yield from touched
 
     def judge(self, rules: list[Rule] | None = None) -> list[Finding]:
         """Return a finding for every rule and subject, in the order they are told."""
         found: list[Finding] = []
         for rule in rules if rules is not None else self.rules.values():
-            found += [self.finding(rule, subject) for subject in self.engine.chain.of_kind(rule.about)]
+            found += [self.known(rule, subject) for subject in self.engine.chain.of_kind(rule.about)]
         return sorted(found, key=lambda finding: finding.order)
+
+    def known(self, rule: Rule, subject: Subject) -> Finding:
+        """Return a finding that was kept, or judge."""
+        kept = self.judged.get((rule.name, subject.key))
+        if kept is None or kept.outcome in SAY_WHERE:  # their words name a line of the file, and lines move
+            return self.finding(rule, subject)
+        return kept if kept.subject is subject else replace(kept, subject=subject)
 
     def finding(self, rule: Rule, subject: Subject) -> Finding:
         """Judge one rule on one subject: the verdict first, its sentences after."""
+        self._touched = set()
         result = _Trial(self, rule, subject).verdict()
         finding = Finding(rule, subject, result.outcome, result.measured, why_not=result.why)
-        return self.told(finding) if finding.outcome in TOLD[:2] else finding
+        finding = self.told(finding) if finding.outcome in TOLD[:2] else finding
+        key = (rule.name, subject.key)
+        self.judged[key], self._rests_on[key] = finding, self._touched
+        return finding
 
     def told(self, finding: Finding) -> Finding:
         """Add the sentences; one that cannot be written makes the rule broken, whatever its verdict.
@@ -76,6 +109,8 @@ class Judge:
                     texts[key] = " ".join(compile_sentence(getattr(finding.rule, key))(**names).split())
         except Exception as error:  # whatever it is, it is the rule's fault and must be seen
             return replace(finding, outcome="broken", why_not=f"its text: {error}")
+        finally:
+            self._touched |= frame.touched
         return replace(
             finding,
             told=tuple(frame.readings.values()),
@@ -94,7 +129,10 @@ class Judge:
         if text not in self._compiled:
             self._compiled[text] = compile_condition(text)
         with self.engine.frame() as frame:
-            result = self._compiled[text](**names)
+            try:
+                result = self._compiled[text](**names)
+            finally:
+                self._touched |= frame.touched
         if not isinstance(result, bool | int | float | str | tuple | list):
             raise BrokenFact(f"'{text}' gave {type(result).__name__}, which cannot be compared")
         return result, list(frame.readings.values())

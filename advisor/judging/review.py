@@ -27,6 +27,7 @@ class Review:
     engine: Engine
     rules: dict[str, Rule]
     findings: tuple[Finding, ...]
+    judge: Judge
 
     def of(self, outcome: str, level: str | None = None) -> list[Finding]:
         """Return the findings of an outcome (and level)."""
@@ -57,11 +58,16 @@ def review_system(system: System, today: date) -> Review:
     """Judge a job that was read."""
     chain = build_chain(system, today)
     rules = load_rulebook(system.own_shop)
-    waivers = chain.of_kind("waiver")
-    check_waivers(waivers, rules, [subject.name for subject in chain.subjects])
     engine = Engine(chain)
-    judge = Judge(engine, rules)
+    return conclude(system, chain, Judge(engine, rules), today)
+
+
+def conclude(system: System, chain: Chain, judge: Judge, today: date) -> Review:
+    """Hold all rules against a job, waivers last, since they are judged by what they meet."""
+    rules, waivers = judge.rules, chain.of_kind("waiver")
+    check_waivers(waivers, rules, [subject.name for subject in chain.subjects])
     first = judge.judge([rule for rule in rules.values() if rule.about != "waiver"])
     findings = waive(first, waivers, today)
     findings += judge.judge([rule for rule in rules.values() if rule.about == "waiver"])
-    return Review(system, chain, engine, rules, tuple(sorted(findings, key=lambda finding: finding.order)))
+    ordered = tuple(sorted(findings, key=lambda finding: finding.order))
+    return Review(system, chain, judge.engine, rules, ordered, judge)

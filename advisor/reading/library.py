@@ -11,6 +11,7 @@ from advisor.errors import Fault, InputError, did_you_mean
 from advisor.reading.border import build
 from advisor.reading.origin import Origin, root_of
 from advisor.reading.parts import KINDS, Part
+from advisor.reading.shop import Shop
 from advisor.reading.source import SourceFile, read_source
 from advisor.reading.vehicle import Vehicle
 
@@ -26,8 +27,11 @@ class Library:
     vehicles: dict[str, SourceFile] = field(default_factory=dict)
     shop: Path | None = None
     shop_name: str = ""
+    shops: dict[Path, Shop | None] = field(default_factory=dict)
+    """Shop files that were read for its jobs."""
     _data: dict[str, dict[str, Any]] = field(default_factory=dict)
     _built: dict[str, Part | None] = field(default_factory=dict)
+    _built_vehicles: dict[str, Vehicle | None] = field(default_factory=dict)
 
     def add_folder(self, folder: Path, name: str) -> None:
         """Index a folder: `parts/` and `vehicles/` below it, and `shop.yaml`."""
@@ -121,7 +125,13 @@ class Library:
             hint = did_you_mean(code, self.vehicles) or "add it to the library, or write it out in place"
             self.faults.append(asked.fault(f"no vehicle '{code}' in the library", hint))
             return None
-        return build(Vehicle, file.data, root_of(file), self.faults)
+        if code not in self._built_vehicles:
+            self._built_vehicles[code] = build(Vehicle, file.data, root_of(file), self.faults)
+        return self._built_vehicles[code]
+
+    def codes(self, kind: str) -> list[str]:
+        """Return the codes of all parts that say they are of a kind."""
+        return [code for code, data in self._data.items() if isinstance(data, dict) and data.get("kind") == kind]
 
 
 def _files_below(folder: Path) -> list[Path]:

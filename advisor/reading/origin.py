@@ -64,6 +64,30 @@ class Origin:
         return self.file.fault(node, self.dotted, what, way_out)
 
 
+@dataclass(frozen=True, eq=False)
+class Unwritten:
+    """Where a default stands in for what nobody wrote: beside the rest of its mapping, if there is one."""
+
+    beside: Origin | None
+
+    @property
+    def place(self) -> str:
+        """The place in words."""
+        return f"default, not written in {self.beside.place}" if self.beside else "default"
+
+
+Spot = Origin | Unwritten | str | None
+"""Where something stands: a place of a file, a default, or the words for it."""
+
+
+def place_of(spot: Spot) -> str:
+    """Return a spot in words, empty for none.
+
+    Asked for when it is told and not before: in a file that is being edited, lines move.
+    """
+    return spot if isinstance(spot, str) else spot.place if spot else ""
+
+
 def root_of(file: SourceFile) -> Origin:
     """Return the place of a whole file."""
     return Origin(file, (), file.root)
