@@ -35,6 +35,8 @@ def device_graph(system: System, faults: list[Fault]) -> nx.DiGraph:
                 faults.append(feed_origin(spec).fault(*fault))
             else:
                 graph.add_edge(port.node, taker)
+    for device in system.devices.values():
+        _refuse_pads(device, _outputs_taken(system, device.name), faults)
     for circle in nx.simple_cycles(graph, length_bound=12):
         names = " > ".join([*circle, circle[0]])
         where = feed_origin(system.devices[circle[0]].spec)
@@ -69,6 +71,32 @@ def _network_refusal(device: PlacedDevice, port: Port) -> tuple[str, str] | None
         return None
     wanted = f"write one of {', '.join(f'{port.node}.{name}' for name in known)}"
     return f"the network has no output '{port}'", wanted
+
+
+def _outputs_taken(system: System, name: str) -> set[str | None]:
+    """Return the outputs of a device that ways are fed from."""
+    feeds = [way.spec.from_ for way in system.ways.values() if way.spec.from_]
+    return {port.port for feed in feeds for port in feed.ports if port.node == name}
+
+
+def _refuse_pads(device: PlacedDevice, taken: set[str | None], faults: list[Fault]) -> None:
+    """Add a fault for each pad that nobody can make."""
+    origin = device.spec.origin
+    for output in device.spec.pad_db if origin else ():
+        assert origin
+        at = origin.down(("pad_db", output))[0]
+        if device.kind != "network":
+            fault = ("only a passive network has pads", "an active way is turned down in the processor")
+        elif device.part is not None:
+            fault = ("a ready-made network has the pad it was bought with", "pad_db is for `network: auto`")
+        elif output not in BANDS:
+            fault = (f"the network has no output '{output}' to turn down", did_you_mean(output, BANDS))
+            fault = (fault[0], fault[1] or f"its outputs are {', '.join(BANDS)}")
+        elif output not in taken:
+            fault = (f"nothing is fed from {device.name}.{output}, so there is nothing to turn down", "")
+        else:
+            continue
+        faults.append(at.fault(*fault, at_key=True))
 
 
 def outputs_of(device: PlacedDevice) -> tuple[str, ...]:

@@ -52,9 +52,9 @@ def port_length_mm(driver: View) -> float:
 
 @fact("driver", unit="W")
 def drive_w(driver: View) -> float:
-    """Most power each driver of a side gets: what its channel gives or what it is rated for, whichever is less."""
+    """Most power each driver of a side gets: what its channel leaves it, a pad taken off, or what it is rated for."""
     drivers = len(driver.channel.drivers) if not driver.has_("network") else 1
-    share = drivers * driver.way.count
+    share = driver.way.count * drivers * 10 ** (driver.pad_db / 10)
     return driver.engine_.decisive(min, lambda: driver.channel.watts / share, lambda: driver.part.power_w)
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, NamedTuple
 
 from advisor import physics
 from advisor.facts.reading import Missing, NotDefined
@@ -23,6 +24,12 @@ NEAR_OCTAVES = 0.5
 def is_made_for_the_job(network: View) -> bool:
     """Whether the network is designed for the job (`network: auto`), so that its parts are known."""
     return not network.has_("part")
+
+
+@fact("network")
+def is_ready_made(network: View) -> bool:
+    """Whether the network was bought rather than designed for the job."""
+    return network.has_("part")
 
 
 @fact("network")
@@ -65,36 +72,75 @@ def steepest_db_per_octave(network: View) -> float:
     return float(max(slopes))
 
 
-@fact("driver", hidden=True, source=PREFERRED)
-def branch(driver: View) -> tuple[Any, ...]:
-    """Parts between the network's input and the driver, from the source on: (wanted, as bought) of each.
+class Fitted(NamedTuple):
+    """One part of a network as computed and as it is sold; the two are one where it was bought as it is."""
 
-    A coil with inductance behind a low-pass gets a resistor and a capacitor that make it look like a resistance.
+    wanted: Any
+    bought: Any
+
+    def __str__(self) -> str:
+        return part_words(self.wanted, self.bought)
+
+
+@fact("driver", hidden=True, source=PREFERRED)
+def branch(driver: View) -> tuple[Fitted, ...]:
+    """Parts between the network's input and the driver, from the source on.
+
+    Of a network designed for the job: the filters of the edges; a pad where the way is too loud; behind a low-pass
+    a resistor and a capacitor that make a coil with inductance look like a resistance.
     """
     if not driver.has_("network"):
         raise NotDefined("no passive network feeds it")
     if not driver.network.is_made_for_the_job:
-        raise Missing(
-            f"{driver.network}: the values of its parts",
-            driver.network.place_,
-            "a sheet names only edges; measure the network",
-        )
+        return _as_listed(driver)
     if driver.network.steepest_db_per_octave > 6 * physics.passive.HIGHEST_ORDER:
         raise NotDefined("nobody builds so steep a slope of passive parts")
-    parts: list[Any] = []
     coil_h = (driver.part.get_("le_mh") or 0.0) * MILLI * driver.wiring_factor
     coil_ohm = float(driver.part.re_ohm * driver.wiring_factor)
-    for index, kind in passive_edges(driver):
+    edges = passive_edges(driver)
+    smoothed = coil_h > 0 and any(kind == "low-pass" for _, kind in edges)
+    pad = list(physics.passive.pad(load_ohm=coil_ohm, drop_db=driver.pad_db)) if driver.pad_db else []
+    parts: list[Any] = []
+    for index, kind in edges:
         edge = named_filter(driver, index)
-        smoothed = kind == "low-pass" and coil_h > 0
-        load = coil_ohm if smoothed else float(abs(driver.impedance(physics.spectrum.at_hz(edge.hz)))[0])
+        # a compensated coil and its pad are the resistance they are meant to be; else what counts is the edge
+        load = coil_ohm if smoothed and kind == "low-pass" else _seen_at(driver, pad, edge.hz)
         parts += physics.passive.network(
             family=edge.family, order=edge.order, edge_hz=edge.hz, kind=kind, load_ohm=load
         )
-        if smoothed:
-            parts.append(physics.passive.coil_compensation(coil_ohm=coil_ohm, coil_h=coil_h))
+    parts += pad
+    if smoothed:
+        parts.append(physics.passive.coil_compensation(coil_ohm=coil_ohm, coil_h=coil_h))
     winding = float(driver.assume_("network_coil_ohm")) if any(part.inductance_h for part in parts) else 0.0
-    return tuple((part, _as_bought(part, winding)) for part in parts)
+    return tuple(Fitted(part, _as_bought(part, winding)) for part in parts)
+
+
+def _seen_at(driver: View, pad: list[Any], edge_hz: float) -> float:
+    """Return how many ohms a filter before the pad sees at its edge."""
+    hz = physics.spectrum.at_hz(edge_hz)
+    return float(abs(physics.ladder.solve(hz, elements=pad, load_ohm=driver.impedance(hz)).input_ohm)[0])
+
+
+def _as_listed(driver: View) -> tuple[Fitted, ...]:
+    """Return the parts that the sheet of a ready-made network lists for the output the driver is on."""
+    part, output = driver.network.part, driver.way.from_.ports[0].port
+    leg = part.legs.get(output)
+    if leg is None:
+        way_out = f"a sheet names only edges: measure the parts and list them, legs: {{{output}: [{{series_uf: 4.7}}]}}"
+        raise Missing(f"{part}: what stands before its output {output}", part.place_, way_out)
+    listed = []
+    for item in leg:
+        for place in ("series", "shunt"):
+            ohm, mh, uf = (item.get_(f"{place}_{unit}") for unit in ("ohm", "mh", "uf"))
+            if ohm or mh or uf:
+                element = physics.ladder.Element(
+                    place,
+                    resistance_ohm=ohm or 0.0,
+                    inductance_h=(mh or 0.0) * MILLI,
+                    capacitance_f=uf * MICRO if uf else None,
+                )
+                listed.append(Fitted(element, element))
+    return tuple(listed)
 
 
 def _as_bought(part: Any, winding_ohm: float) -> Any:
@@ -116,7 +162,7 @@ def _as_bought(part: Any, winding_ohm: float) -> Any:
 def parts(network: View) -> tuple[str, ...]:
     """Parts of one side, by driver from the amplifier on; in brackets what was computed before rounding."""
     listed = [
-        f"{driver}: {_words(wanted, bought)}"
+        f"{driver}: {part_words(wanted, bought)}"
         for driver in sorted(network.drivers, key=_lowest_first)
         for wanted, bought in driver.branch
     ]
@@ -129,15 +175,24 @@ def _lowest_first(driver: View) -> float:
     return float(driver.low_edge_hz) if driver.has_low_edge else 0.0
 
 
-def _words(wanted: Any, bought: Any) -> str:
+def part_words(wanted: Any, bought: Any) -> str:
+    """Return a part in words: what it is, where, its value as sold, and in brackets what was computed."""
     where = "in series" if wanted.place == "series" else "across"
-    if wanted.resistance_ohm:
-        values = f"{bought.resistance_ohm:g} Ω and {bought.capacitance_f / MICRO:g} µF"
-        return f"{values} in a row, across the driver ({wanted.resistance_ohm:.3g} Ω, {_micro(wanted)})"
-    if wanted.inductance_h:
-        wire = f", wire {bought.resistance_ohm:.2g} Ω"
-        return f"coil {where}, {bought.inductance_h / MILLI:g} mH ({wanted.inductance_h / MILLI:.4g} mH{wire})"
-    return f"capacitor {where}, {bought.capacitance_f / MICRO:g} µF ({_micro(wanted)})"
+    ohms = f"{bought.resistance_ohm:.4g} Ω"
+    if bought.resistance_ohm and bought.capacitance_f and not bought.inductance_h:
+        values = f"{ohms} and {bought.capacitance_f / MICRO:.4g} µF"
+        computed = "" if wanted is bought else f" ({wanted.resistance_ohm:.3g} Ω, {_micro(wanted)})"
+        return f"{values} in a row, {'across the driver' if wanted.place == 'shunt' else where}{computed}"
+    if bought.inductance_h:
+        trap = f" with {bought.capacitance_f / MICRO:.4g} µF in a row" if bought.capacitance_f else ""
+        aside = [] if wanted is bought else [f"{wanted.inductance_h / MILLI:.4g} mH"]
+        aside += [f"wire {bought.resistance_ohm:.2g} Ω"] if bought.resistance_ohm else []
+        bracketed = f" ({', '.join(aside)})" if aside else ""
+        return f"coil {where}, {bought.inductance_h / MILLI:.4g} mH{trap}{bracketed}"
+    if bought.capacitance_f:
+        computed = "" if wanted is bought else f" ({_micro(wanted)})"
+        return f"capacitor {where}, {bought.capacitance_f / MICRO:.4g} µF{computed}"
+    return f"resistor {where}, {ohms}" + ("" if wanted is bought else f" ({wanted.resistance_ohm:.3g} Ω)")
 
 
 def _micro(part: Any) -> str:
@@ -151,43 +206,67 @@ def solved(driver: View, hz: Any) -> Any:
 
 
 def passed_on(driver: View) -> Callable[[Any], Any]:
-    """Return what the network passes on to the driver, against frequency.
+    """Return what the network passes on to the driver against frequency, a pad left out of account.
 
-    What it rests on is read here and now, so that a function kept for later does not read an older engine.
+    A pad makes ways alike in level, and levels against the passband take them as alike. What it rests on is read here
+    and now, so that a function kept for later does not read an older engine.
     """
-    bought, impedance = [part for _, part in driver.branch], driver.impedance
-    return lambda hz: physics.ladder.solve(hz, elements=bought, load_ohm=impedance(hz)).transfer
+    bought, impedance, pad = [part for _, part in driver.branch], driver.impedance, 10 ** (driver.pad_db / 20)
+    return lambda hz: pad * physics.ladder.solve(hz, elements=bought, load_ohm=impedance(hz)).transfer
 
 
-def _at_edge(driver: View, index: int, kind: str, octaves: float) -> tuple[Any, Any]:
-    """Return levels to so many octaves either side of an edge: as solved, and as the filter should give them [dB]."""
+@dataclass(frozen=True)
+class Stray:
+    """Where a network is farthest from the filter of one edge, within half an octave of it."""
+
+    driver: View
+    by_db: float
+    at_hz: float
+    edge_db: float
+
+    def __str__(self) -> str:
+        return f"{self.driver}, {self.by_db:.1f} dB off at {self.at_hz:.0f} Hz"
+
+
+def _stray(driver: View, index: int, kind: str) -> Stray:
+    """Hold what the network passes on, a pad left out of account, against the filter that was asked of it."""
     edge = named_filter(driver, index)
-    hz = physics.spectrum.around_hz(middle_hz=edge.hz, octaves=octaves, count=13)
-    wanted = physics.filters.response(hz, family=edge.family, order=edge.order, edge_hz=edge.hz, kind=kind)
-    return physics.spectrum.level_db(solved(driver, hz).transfer), physics.spectrum.level_db(wanted)
+    hz = physics.spectrum.around_hz(middle_hz=edge.hz, octaves=NEAR_OCTAVES, count=13)
+    asked = physics.filters.response(hz, family=edge.family, order=edge.order, edge_hz=edge.hz, kind=kind)
+    passed_db = physics.spectrum.level_db(solved(driver, hz).transfer)
+    apart = abs(passed_db + driver.pad_db - physics.spectrum.level_db(asked))
+    return Stray(driver, float(apart.max()), float(hz[apart.argmax()]), float(passed_db[hz.size // 2]))
 
 
-def _stray_db(driver: View, index: int, kind: str) -> float:
-    solved_db, wanted_db = _at_edge(driver, index, kind, NEAR_OCTAVES)
-    return float(abs(solved_db - wanted_db).max())
+@fact("network", hidden=True, source=LADDER)
+def worst_stray(network: View) -> Stray:
+    """The edge at which the network is farthest from the filter that was asked for."""
+    strays = [_stray(driver, *edge) for driver in _made(network) for edge in passive_edges(driver)]
+    return max(strays, key=lambda stray: stray.by_db)
 
 
 @fact("network", unit="dB", source=LADDER)
 def edge_strays_db(network: View) -> float:
     """Farthest that any way's response is from the filter that was asked for, within half an octave of an edge."""
-    return _worst_edge(network)[0]
+    return float(network.worst_stray.by_db)
+
+
+@fact("network", unit="Hz", source=LADDER)
+def strays_at_hz(network: View) -> float:
+    """Frequency at which it is that far off."""
+    return float(network.worst_stray.at_hz)
+
+
+@fact("network")
+def straying_way(network: View) -> str:
+    """The driver whose voltage is that far off."""
+    return str(network.worst_stray.driver)
 
 
 @fact("network", unit="dB", source=LADDER)
 def response_at_edge_db(network: View) -> float:
     """Level at the edge round which the network strays farthest: voltage at the driver over that before the network."""
-    _, driver, index, kind = _worst_edge(network)
-    return float(_at_edge(driver, index, kind, 0.0)[0][0])
-
-
-def _worst_edge(network: View) -> tuple[float, View, int, str]:
-    edges = [(driver, *edge) for driver in _made(network) for edge in passive_edges(driver)]
-    return max(((_stray_db(*edge), *edge) for edge in edges), key=lambda found: found[0])
+    return float(network.worst_stray.edge_db)
 
 
 def _made(network: View) -> list[View]:
@@ -197,13 +276,23 @@ def _made(network: View) -> list[View]:
     return drivers
 
 
+@fact("driver", unit="dB", source=LADDER)
+def network_takes_db(driver: View) -> float:
+    """What its network takes off in the middle of its band beyond the filters asked for: pad and wire together."""
+    hz = physics.spectrum.at_hz(_middle_hz(driver))
+    return float(physics.spectrum.level_db(driver.network_target(hz) / solved(driver, hz).transfer)[0])
+
+
 @fact("network", unit="dB", source=LADDER)
 def insertion_loss_db(network: View) -> float:
-    """What the wire of its coils takes off in the middle of a way's band; of its ways the most."""
-    return max(
-        -float(physics.spectrum.level_db(solved(driver, physics.spectrum.at_hz(_middle_hz(driver))).transfer)[0])
-        for driver in _made(network)
-    )
+    """What the network takes off in the middle of a way's band, a pad included; of its ways the most."""
+    return float(max(driver.network_takes_db for driver in _made(network)))
+
+
+@fact("network", unit="dB", source=LADDER)
+def wire_loss_db(network: View) -> float:
+    """What the network takes off in the middle of a way's band beyond what a pad is meant to; of its ways the most."""
+    return float(max(driver.network_takes_db - driver.pad_db for driver in _made(network)))
 
 
 def _middle_hz(driver: View) -> float:
@@ -213,14 +302,15 @@ def _middle_hz(driver: View) -> float:
     return float((low * high) ** 0.5)
 
 
-def _all_hz() -> Any:
+def spread_hz() -> Any:
+    """Return the range of hearing in equal steps of octaves."""
     return physics.spectrum.steps_hz(low_hz=LOWEST_HZ, high_hz=HIGHEST_HZ, count=480)
 
 
 @fact("network", unit="Ω", source=LADDER, name="lowest_load_ohm")
 def network_lowest_load_ohm(network: View) -> float:
     """Lowest impedance the channel sees through the network, 20 Hz to 20 kHz."""
-    hz = _all_hz()
+    hz = spread_hz()
     admittance = sum(1 / solved(driver, hz).input_ohm for driver in network.drivers)
     return float((1 / abs(admittance)).min())
 
@@ -228,7 +318,7 @@ def network_lowest_load_ohm(network: View) -> float:
 @fact("network", unit="Hz", source=LADDER)
 def lowest_load_at_hz(network: View) -> float:
     """Frequency at which that lowest impedance lies."""
-    hz = _all_hz()
+    hz = spread_hz()
     admittance = sum(1 / solved(driver, hz).input_ohm for driver in network.drivers)
     return float(hz[abs(admittance).argmax()])
 

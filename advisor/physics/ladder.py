@@ -59,13 +59,15 @@ class Solved:
     """A ladder under a given voltage, at each frequency.
 
     transfer: voltage at the load over that of the source [-]; input_ohm: impedance the source works into [ohm];
-    load_w: power into the load [W]; element_w: power turned to heat in each element, one row per element [W].
+    load_w: power into the load [W]; element_a: root-mean-square current in each element, one row per element [A];
+    element_w: power turned to heat in each [W].
     """
 
     frequency_hz: NDArray[np.float64]
     transfer: Spectrum
     input_ohm: Spectrum
     load_w: NDArray[np.float64]
+    element_a: NDArray[np.float64]
     element_w: NDArray[np.float64]
 
 
@@ -142,14 +144,14 @@ def solve(
             current = current + flows[-1]
     input_ohm = voltage / current
     transfer = 1 / (voltage + current * source_ohm)
-    at_load = np.abs(voltage_v * transfer) ** 2
-    heat = [
-        at_load * np.abs(flow) ** 2 * part.resistance_ohm for flow, part in zip(reversed(flows), elements, strict=True)
-    ]
+    at_load = np.abs(voltage_v * transfer)
+    currents = np.array([at_load * np.abs(flow) for flow in reversed(flows)]).reshape(len(elements), hz.size)
+    resistances = np.array([part.resistance_ohm for part in elements]).reshape(len(elements), 1)
     return Solved(
         frequency_hz=hz,
         transfer=transfer,
         input_ohm=input_ohm,
-        load_w=at_load * (1 / load).real,
-        element_w=np.array(heat).reshape(len(elements), hz.size),
+        load_w=at_load**2 * (1 / load).real,
+        element_a=currents,
+        element_w=currents**2 * resistances,
     )

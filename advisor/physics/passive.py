@@ -168,6 +168,45 @@ def coil_compensation(*, coil_ohm: float, coil_h: float) -> Element:
     return Element("shunt", resistance_ohm=coil_ohm, capacitance_f=coil_h / coil_ohm**2)
 
 
+def pad(*, load_ohm: float, drop_db: float) -> tuple[Element, Element]:
+    """Series and shunt resistor of a pad as parts of a ladder, next to the load.
+
+    Formula: as `pad_ohm`
+
+    Parameters
+    ----------
+    load_ohm : float
+        Resistance of the load [ohm]
+    drop_db : float
+        Attenuation, as a positive number [dB]
+
+    Returns
+    -------
+    Elements from the source to the load
+
+    Validity
+    --------
+    As `pad_ohm`.
+
+    Raises
+    ------
+    ValueError
+        For an input that is not above zero.
+
+    Examples
+    --------
+    >>> [round(part.resistance_ohm, 3) for part in pad(load_ohm=4.0, drop_db=3.0)]
+    [1.168, 9.696]
+
+    References
+    ----------
+    As `pad_ohm`.
+
+    """
+    series, shunt = pad_ohm(load_ohm=load_ohm, drop_db=drop_db)
+    return Element("series", resistance_ohm=float(series)), Element("shunt", resistance_ohm=float(shunt))
+
+
 def pad_ohm(*, load_ohm: Number, drop_db: Number) -> tuple[Number, Number]:
     """Two resistors that turn a load down without changing the impedance in front of them.
 

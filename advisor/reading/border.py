@@ -102,7 +102,7 @@ def _attach(value: Any, origin: Origin | None) -> None:
                 _attach(inner, origin.child(index))
     elif isinstance(value, dict) and origin is not None:
         for key, inner in value.items():
-            if isinstance(inner, Spec):
+            if isinstance(inner, Spec | tuple):
                 _attach(inner, origin.child(str(key)))
 
 

@@ -119,7 +119,7 @@ def test_an_edge_without_a_filter_is_asked_for(tmp_path):
 def test_the_sheet_of_a_ready_made_network_has_no_parts(tmp_path):
     ready = {"title": "Two-way", "edges_hz": [2400], "slopes_db_per_octave": [12], "price": 60, "fit_h": 1}
     made = engine(tmp_path, changed(chain__split__network=ready))
-    with pytest.raises(Missing, match="values of its parts"):
+    with pytest.raises(Missing, match="what stands before its output"):
         value(made, "split left.insertion_loss_db")
 
 
