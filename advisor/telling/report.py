@@ -2,28 +2,20 @@
 
 from __future__ import annotations
 
-import functools
-import re
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
-
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from typing import TYPE_CHECKING
 
 from advisor.facts.reading import Reading
 from advisor.judging.finding import Finding
 from advisor.judging.formats import with_unit
 from advisor.judging.review import Review
 from advisor.telling.figures import tables
-from advisor.telling.files import write_whole
 from advisor.telling.groups import WORDS, sections, tell, verdict
-from advisor.telling.harmless import harmless
+from advisor.telling.pages import Page, code
 
 if TYPE_CHECKING:
     from advisor.telling.pictures.canvas import Picture
-
-TEMPLATES = Path(__file__).parent / "templates"
-_SPECIAL = re.compile(r"([\\`*_\[\]<>|#~])")
 
 
 def write_reports(review: Review, paths: tuple[Path, ...]) -> list[Path]:
@@ -31,19 +23,7 @@ def write_reports(review: Review, paths: tuple[Path, ...]) -> list[Path]:
 
     Raises NotWritten; a file that was there before is replaced whole or not at all.
     """
-    pictures = draw_pictures(review)
-    written = []
-    for path in paths:
-        if path.suffix == ".html":
-            write_whole(path, html_report(review, pictures))
-        else:
-            for picture in pictures:
-                beside = path.with_name(f"{path.stem}-{picture.name}.svg")
-                write_whole(beside, picture.svg)
-                written.append(beside)
-            write_whole(path, markdown_report(review, pictures, path.stem))
-        written.append(path)
-    return written
+    return _page(review, draw_pictures(review)).write(paths)
 
 
 def draw_pictures(review: Review) -> list[Picture]:
@@ -67,78 +47,33 @@ def draw_pictures(review: Review) -> list[Picture]:
 
 def markdown_report(review: Review, pictures: list[Picture], stem: str) -> str:
     """Return the report as Markdown that refers to `stem-name.svg` for each picture."""
-    shown = {picture.name: f"![{_escaped(picture.alt)}]({stem}-{picture.name}.svg)" for picture in pictures}
-    return _rendered(review, pictures, shown)
+    return _page(review, pictures).markdown(stem)
 
 
 def html_report(review: Review, pictures: list[Picture]) -> str:
     """Return the report as one page that needs no network."""
-    from markdown_it import MarkdownIt
-
-    shown = {picture.name: f"picture-{picture.name}-goes-here" for picture in pictures}
-    text = _rendered(review, pictures, shown)
-    body = MarkdownIt("commonmark", {"html": False}).enable("table").render(text)
-    body = body.replace("<table>", '<div class="wide" tabindex="0" role="region" aria-label="table"><table>')
-    body = body.replace("</table>", "</table></div>").replace("<th>", '<th scope="col">')
-    for picture in pictures:
-        figure = f'<figure class="wide">{picture.svg}</figure>'
-        body = body.replace(f"<p>picture-{picture.name}-goes-here</p>", figure)
-    page = _environment(html=True).get_template("page.html.j2")
-    return page.render(title=harmless(f"Review: {review.system.job.job}"), body=body)
+    return _page(review, pictures).html()
 
 
-def _rendered(review: Review, pictures: list[Picture], shown: dict[str, str]) -> str:
-    template = _environment(html=False).get_template("review.md.j2")
+def _page(review: Review, pictures: list[Picture]) -> Page:
     shown_tables = tables(review)
-    text = template.render(
+    return Page(
+        "review.md.j2",
+        f"Review: {review.system.job.job}",
+        pictures,
         review=review,
         job=review.system.job,
         verdict=verdict(review),
-        pictures={picture.name: (Plain(shown[picture.name]), picture) for picture in pictures},
         sections=sections(review),
         held=_held(review),
         tables=shown_tables,
         name=review.system.name,
         example=f"{shown_tables[0].rows[0][0]}.{shown_tables[0].names[0]}" if shown_tables else "job.total_cost",
-        code=_code,
+        code=code,
         assumed=_assumed(review),
         cautions=_cautions(review),
         changed=_changed_by_shop(review),
     )
-    return re.sub(r"\n{3,}", "\n\n", text).strip() + "\n"
-
-
-class Plain(str):
-    """Text that is Markdown already."""
-
-
-def _code(text: str) -> Plain:
-    """Return a text to stand between backticks."""
-    return Plain(" ".join(harmless(text).replace("`", "'").split()))
-
-
-@functools.cache
-def _environment(*, html: bool) -> Environment:
-    env = Environment(
-        loader=FileSystemLoader(TEMPLATES),
-        undefined=StrictUndefined,
-        autoescape=html,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        finalize=None if html else _finalized,
-    )
-    env.filters["value"] = lambda reading: with_unit(reading.value, reading.unit)
-    return env
-
-
-def _finalized(value: Any) -> Any:
-    """Whatever comes from files or rules is text, not Markdown."""
-    return value if isinstance(value, Plain) else _escaped(str(value))
-
-
-def _escaped(text: str) -> str:
-    return _SPECIAL.sub(r"\\\1", " ".join(harmless(text).split()))
 
 
 @dataclass(frozen=True)
