@@ -221,11 +221,12 @@ class Stray:
 
     driver: View
     by_db: float
+    """Above the filter where positive."""
     at_hz: float
     edge_db: float
 
     def __str__(self) -> str:
-        return f"{self.driver}, {self.by_db:.1f} dB off at {self.at_hz:.0f} Hz"
+        return f"{self.driver}, {self.by_db:+.1f} dB at {self.at_hz:.0f} Hz"
 
 
 def _stray(driver: View, index: int, kind: str) -> Stray:
@@ -234,21 +235,28 @@ def _stray(driver: View, index: int, kind: str) -> Stray:
     hz = physics.spectrum.around_hz(middle_hz=edge.hz, octaves=NEAR_OCTAVES, count=13)
     asked = physics.filters.response(hz, family=edge.family, order=edge.order, edge_hz=edge.hz, kind=kind)
     passed_db = physics.spectrum.level_db(solved(driver, hz).transfer)
-    apart = abs(passed_db + driver.pad_db - physics.spectrum.level_db(asked))
-    return Stray(driver, float(apart.max()), float(hz[apart.argmax()]), float(passed_db[hz.size // 2]))
+    apart = passed_db + driver.pad_db - physics.spectrum.level_db(asked)
+    at = int(abs(apart).argmax())
+    return Stray(driver, float(apart[at]), float(hz[at]), float(passed_db[hz.size // 2]))
 
 
 @fact("network", hidden=True, source=LADDER)
 def worst_stray(network: View) -> Stray:
     """The edge at which the network is farthest from the filter that was asked for."""
     strays = [_stray(driver, *edge) for driver in _made(network) for edge in passive_edges(driver)]
-    return max(strays, key=lambda stray: stray.by_db)
+    return max(strays, key=lambda stray: abs(stray.by_db))
 
 
 @fact("network", unit="dB", source=LADDER)
 def edge_strays_db(network: View) -> float:
     """Farthest that any way's response is from the filter that was asked for, within half an octave of an edge."""
-    return float(network.worst_stray.by_db)
+    return abs(float(network.worst_stray.by_db))
+
+
+@fact("network")
+def strays_to(network: View) -> str:
+    """Whether the driver gets more or less there than the filter would give it."""
+    return "more" if network.worst_stray.by_db > 0 else "less"
 
 
 @fact("network", unit="Hz", source=LADDER)

@@ -21,21 +21,23 @@ HEARD_DB = 12.0
 
 @dataclass(frozen=True)
 class _Output:
-    """One output of a network: what it passes on and what it should [dB]."""
+    """One output of a network: what it passes on and what it should, both behind its pad [dB]."""
 
     way: str
     passed: Any
     target: Any
+    pad_db: float
 
     @property
     def strays(self) -> str:
         """Where it is farthest from its target while it can be heard, in words."""
-        apart = np.where(self.target > -HEARD_DB, self.passed - self.target, 0.0)
+        apart = np.where(self.target + self.pad_db > -HEARD_DB, self.passed - self.target, 0.0)
         at = int(np.argmax(np.abs(apart)))
         side = "above" if apart[at] > 0 else "below"
-        return (
+        said = (
             f"{self.way} is farthest from its filter at {about(float(HZ[at]))}, {db(abs(float(apart[at])))} {side} it"
         )
+        return f"{said}, and a pad takes {db(self.pad_db)} off it" if self.pad_db else said
 
 
 def network_response(engine: Engine) -> Picture | None:
@@ -44,7 +46,8 @@ def network_response(engine: Engine) -> Picture | None:
     for way, driver in ways_of(engine):
         passed, target = (value_of(engine, driver, name) for name in ("network_passes", "network_target"))
         if passed is not None and target is not None:
-            outputs.append(_Output(way, decibels(passed(HZ)), decibels(target(HZ))))
+            pad = float(value_of(engine, driver, "pad_db") or 0.0)
+            outputs.append(_Output(way, decibels(passed(HZ)) - pad, decibels(target(HZ)) - pad, pad))
     if not outputs:
         return None
     strokes = strokes_of(engine)
