@@ -22,18 +22,18 @@ def review_text(review: Review, width: int = 100) -> str:
 
 
 def _lines(review: Review, width: int) -> Iterator[str]:
-    yield _styled(review.system.job.job, bold=True)
+    yield styled(review.system.job.job, bold=True)
     yield from textwrap.wrap(verdict(review), width)
     for section in sections(review):
         yield ""
-        yield _styled(section.heading, bold=True, fg=_COLOURS.get(section.heading))
+        yield styled(section.heading, bold=True, fg=_COLOURS.get(section.heading))
         for number, told in section.findings:
             yield from _finding(told, number, width)
 
 
 def _finding(told: Told, number: int, width: int) -> Iterator[str]:
     first = told.first
-    yield f"{number:>3}. " + _styled(told.where, bold=True) + f"  {first.rule.name}  {harmless(first.place)}"
+    yield f"{number:>3}. " + styled(told.where, bold=True) + f"  {first.rule.name}  {harmless(first.place)}"
     if first.waiver is not None:
         spec = first.waiver.specs["spec"]
         yield from _wrapped(f"waived until {spec.until} by {spec.by}: {spec.reason}", width)  # type: ignore[attr-defined]
@@ -46,7 +46,7 @@ def _finding(told: Told, number: int, width: int) -> Iterator[str]:
         yield from _wrapped(f"Why: {told.because}", width)
 
 
-def _styled(text: str, **how: Any) -> str:
+def styled(text: str, **how: Any) -> str:
     """Style a text, unless who reads it asked for none (NO_COLOR set to anything)."""
     text = harmless(text)
     return text if os.environ.get("NO_COLOR") else click.style(text, **how)
