@@ -5,14 +5,11 @@ from __future__ import annotations
 import networkx as nx
 
 from advisor.errors import Fault, did_you_mean
-from advisor.reading.job import Device, Way
+from advisor.reading.job import BANDS, Device, Way
 from advisor.reading.origin import Origin
 from advisor.reading.parts import Amplifier, Bank, Network
 from advisor.reading.shorthand import Port
 from advisor.reading.system import PlacedDevice, System
-
-BANDS = ("low", "mid", "high")
-"""The outputs of a passive network made for the job, from the lowest band up."""
 
 
 def feed_origin(spec: Device | Way) -> Origin:

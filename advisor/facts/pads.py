@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 from advisor import physics
-from advisor.chain.ports import BANDS
 from advisor.facts.registry import fact
 from advisor.facts.views import View
+from advisor.reading.job import BANDS
 
 AT_ONE_VOLTAGE = "definition of sensitivity; ways behind one network get the same voltage"
 

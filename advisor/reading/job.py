@@ -18,6 +18,9 @@ Joined = Literal["series", "parallel"]
 DEVICES = ("source", "interface", "processor", "amplifier", "network")
 """The keys of which a device of the chain has exactly one."""
 
+BANDS = ("low", "mid", "high")
+"""The outputs of a passive network made for the job, from the lowest band up."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class Device(Spec):
