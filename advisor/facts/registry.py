@@ -11,6 +11,7 @@ from typing import Any
 from advisor.chain.kinds import KINDS
 
 MODULES = (
+    "balance",
     "band",
     "beaming",
     "box",
@@ -24,6 +25,7 @@ MODULES = (
     "heat",
     "levels",
     "loads",
+    "meeting",
     "money",
     "motion",
     "network",
@@ -32,6 +34,7 @@ MODULES = (
     "power",
     "ready_made",
     "seat",
+    "settings",
     "sheet",
     "stage",
     "retention",

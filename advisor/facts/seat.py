@@ -1,17 +1,17 @@
-"""What arrives at the listener: each way behind its filters, two ways where they meet, the whole system in its cabin.
+"""What arrives at the listener: each way behind its filters and trim, how deep the bass goes, what comes from behind.
 
-Levels are against the passband; ways are taken as set alike in level, which is what setting up is for. Modes and
-reflections of a real cabin come on top and are in no datasheet.
+Levels are against the passband, ways that nobody trimmed taken as set alike, which is what setting up is for. Modes
+and reflections of a real cabin come on top and are in no datasheet.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
 from advisor import physics
+from advisor.facts.balance import offset_db
 from advisor.facts.band import fallen_hz
 from advisor.facts.network import passed_on, passive_edges
 from advisor.facts.reading import NotDefined
@@ -20,7 +20,6 @@ from advisor.facts.views import View
 
 SUPERPOSITION = "superposition of both ways: filters, the drivers' own responses, and what time is left between them"
 LIFT = "first mode c/(2 L), textbook; below it pressure rises by 12 dB/octave (S. Linkwitz) until leaks end it"
-NEAR_OCTAVES = 0.5
 LEAST = 1e-6
 
 
@@ -44,109 +43,44 @@ def low_pass(driver: View) -> Callable[[Any], Any]:
 
 @fact("driver", hidden=True, source=SUPERPOSITION)
 def at_seat(driver: View) -> Callable[[Any], Any]:
-    """The driver at the first listed seat behind all its filters, against its passband on its axis, without delay."""
+    """The driver at the first listed seat behind all its filters and its trim, against the balance, without delay."""
+    return heard_at(driver, driver.first_seat)
+
+
+def heard_at(driver: View, seat: str) -> Callable[[Any], Any]:
+    """Return a driver's sound at a seat by frequency, behind all its filters and its trim, without delay.
+
+    1 is the passband on its axis as loud as the balance at the first listed seat.
+    """
     passive = {index for index, _ in passive_edges(driver)} if _is_solved(driver) else set()
     factors = [driver.response]
     factors += [] if 0 in passive else [driver.high_pass]
     factors += [] if 1 in passive else [driver.low_pass]
     if passive:
         factors.append(passed_on(driver))
-    angle = _angle_deg(driver)
+    angle = _angle_deg(driver, seat)
     if angle:
         radius = driver.cone_radius_mm / 1000
         factors.append(lambda hz: physics.directivity.piston(hz, radius_m=radius, angle_deg=angle))
-    return lambda hz: math.prod(factor(hz) for factor in factors)
+    gain = 10 ** (offset_db(driver, seat) / 20)
+    return lambda hz: gain * math.prod(factor(hz) for factor in factors)
 
 
 def _is_solved(driver: View) -> bool:
-    """Tell whether the network's parts are known; a ready-made one is taken to do what its edges say."""
-    return bool(driver.has_("network") and driver.network.is_made_for_the_job)
+    """Tell whether the network's parts are known; a ready-made one without them is taken to do what its edges say."""
+    if not driver.has_("network"):
+        return False
+    if driver.network.is_made_for_the_job:
+        return True
+    return driver.way.from_.ports[0].port in driver.network.part.legs
 
 
-def _angle_deg(driver: View) -> float:
+def _angle_deg(driver: View, seat: str) -> float:
     """Return the surveyed angle, or none: a place that was not surveyed is taken as aimed at the seat."""
-    seat = driver.first_seat
     if not seat or not driver.has_("location"):
         return 0.0
     record = driver.reach if driver.has_("reach") else driver.location.spec
     return min(90.0, float(record.off_axis_deg.get(seat, 0.0)))
-
-
-@dataclass(frozen=True)
-class Meeting:
-    """Two ways round their handover: levels of both, and of the sum in the better polarity [-]."""
-
-    hz: Any
-    lower: Any
-    upper: Any
-    both: Any
-    turned: bool
-
-
-@fact("crossing", hidden=True, source=SUPERPOSITION)
-def meeting(crossing: View) -> Meeting:
-    """Both ways and their sum, half an octave either side of the handover."""
-    middle = float(crossing.handover_hz)
-    hz = physics.spectrum.around_hz(middle_hz=middle, octaves=NEAR_OCTAVES, count=97)
-    late_s = crossing.left_over_ms / 1000
-    lower = crossing.lower.at_seat(hz)
-    upper = crossing.upper.at_seat(hz) * physics.spectrum.delayed(hz, delay_s=late_s)
-    same, turned = abs(lower + upper), abs(lower - upper)
-    better = bool(turned[hz.size // 2] > same[hz.size // 2])
-    return Meeting(hz, abs(lower), abs(upper), turned if better else same, better)
-
-
-@fact("crossing")
-def is_lined_up(crossing: View) -> bool:
-    """Whether each of the two gets the delay it wants: from a processor, on a channel of its own."""
-    if crossing.one_channel:
-        return False
-    pair = (crossing.lower, crossing.upper)
-    return not crossing.job.has_chain or all(
-        driver.has_("channel") and "processor high-pass" in driver.channel.makers for driver in pair
-    )
-
-
-@fact("crossing", unit="ms")
-def left_over_ms(crossing: View) -> float:
-    """How much later the upper way arrives than the lower one once delays are set; below 0 where it is earlier."""
-    if crossing.is_lined_up:
-        return 0.0
-    return float(crossing.upper.arrival_ms - crossing.lower.arrival_ms)
-
-
-def _db(ratio: Any) -> Any:
-    return physics.spectrum.level_db(ratio)
-
-
-@fact("crossing", unit="dB", source=SUPERPOSITION)
-def sum_db(crossing: View) -> float:
-    """Level of both ways together at their handover, against the passband, in the better polarity."""
-    meeting = crossing.meeting
-    return float(_db(meeting.both[meeting.hz.size // 2]))
-
-
-@fact("crossing", unit="dB", source=SUPERPOSITION)
-def hole_db(crossing: View) -> float:
-    """Deepest that both ways together fall under the passband within half an octave of their handover."""
-    return max(0.0, -float(_db(crossing.meeting.both.min())))
-
-
-@fact("crossing", unit="Hz", source=SUPERPOSITION)
-def meets_at_hz(crossing: View) -> float:
-    """Frequency near the handover at which both ways are equally loud."""
-    meeting = crossing.meeting
-    apart = _db(meeting.lower) - _db(meeting.upper)
-    at = physics.spectrum.falls_through_zero_hz(meeting.hz, apart)
-    if at is None:
-        raise NotDefined("within half an octave of the handover one of the two is louder throughout")
-    return float(at)
-
-
-@fact("crossing", source=SUPERPOSITION)
-def polarity(crossing: View) -> str:
-    """Polarity of the upper way against the lower one that adds better: `same` or `turned`."""
-    return "turned" if crossing.meeting.turned else "same"
 
 
 @fact("crossing", unit="dB", source="definition of sensitivity")
@@ -209,7 +143,7 @@ def plays_from_behind(job: View) -> bool:
 def off_stage_share_db(job: View) -> float:
     """Level that comes from behind between where bass tells its place and 500 Hz, against that from the front.
 
-    Ways are taken as set alike; one behind that carries no bass plays along and is set lower.
+    Ways nobody trimmed are taken as set alike; one behind that carries no bass plays along and is set lower.
     """
     if not job.plays_from_behind:
         raise NotDefined("everything plays from one side")
@@ -217,8 +151,6 @@ def off_stage_share_db(job: View) -> float:
     power = {True: 0.0, False: 0.0}
     for driver in job.drivers:
         if driver.side != "right":
-            fill = driver.is_behind and not driver.carries_bass_behind
-            trim = float(job.assume_("fill_is_set_to")) if fill else 0.0
             level = abs(driver.high_pass(hz) * driver.low_pass(hz)) ** 2
-            power[driver.is_behind] += float(level.mean()) * 10 ** (trim / 10)
+            power[driver.is_behind] += float(level.mean()) * 10 ** (driver.stands_off_db / 10)
     return 10 * math.log10(max(power[True], LEAST**2) / max(power[False], LEAST**2))

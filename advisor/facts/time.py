@@ -23,10 +23,8 @@ def sound_speed_m_s(job: View) -> float:
     return float(physics.air.sound_speed_m_s(temperature_c=job.listening_c))
 
 
-@fact("driver", unit="m")
-def distance_m(driver: View) -> float:
-    """Taped distance from the driver to the ear at the first listed seat."""
-    seat = driver.first_seat
+def distance_to(driver: View, seat: str) -> float:
+    """Return the taped distance from a driver to the ear at a seat [m]."""
     if not seat:
         raise Missing("customer.seats", driver.job.place_, "list the listeners' seats, the most important first")
     record = driver.reach if driver.has_("reach") else driver.location.spec
@@ -34,6 +32,12 @@ def distance_m(driver: View) -> float:
     if seat not in distances:
         raise Missing(f"{driver}: distance_m to {seat}", record.place_, f"tape it from the driver to the {seat}'s ear")
     return float(distances[seat])
+
+
+@fact("driver", unit="m")
+def distance_m(driver: View) -> float:
+    """Taped distance from the driver to the ear at the first listed seat."""
+    return distance_to(driver, driver.first_seat)
 
 
 @fact("driver", unit="ms", source=ISO_9613)

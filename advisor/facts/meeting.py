@@ -1,0 +1,204 @@
+"""Two ways where they hand over, as the job sets them: what they add up to, what polarity and delay do to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from advisor import physics
+from advisor.facts.balance import offset_db
+from advisor.facts.reading import Missing, NotDefined
+from advisor.facts.registry import fact
+from advisor.facts.seat import SUPERPOSITION, heard_at
+from advisor.facts.settings import arrives_at_ms, sharing
+from advisor.facts.views import View
+
+NEAR_OCTAVES = 0.5
+
+
+@dataclass(frozen=True)
+class Meeting:
+    """Two ways round their handover at one seat: both by themselves, and their sum in either polarity [-]."""
+
+    hz: Any
+    lower: Any
+    upper: Any
+    same: Any
+    turned: Any
+
+    def both(self, polarity: str) -> Any:
+        """Return the sum in one polarity."""
+        return self.turned if polarity == "turned" else self.same
+
+
+def meeting_at(crossing: View, seat: str) -> Meeting:
+    """Return both ways at a seat half an octave either side of their handover, against the mean level of the two."""
+    lower, upper = crossing.lower, crossing.upper
+    middle = float(crossing.handover_hz)
+    hz = physics.spectrum.around_hz(middle_hz=middle, octaves=NEAR_OCTAVES, count=97)
+    level = 10 ** (-(offset_db(lower, seat) + offset_db(upper, seat)) / 2 / 20)
+    from_lower = level * heard_at(lower, seat)(hz)
+    from_upper = level * heard_at(upper, seat)(hz)
+    from_upper = from_upper * physics.spectrum.delayed(hz, delay_s=_later_ms(crossing, seat) / 1000)
+    return Meeting(hz, abs(from_lower), abs(from_upper), abs(from_lower + from_upper), abs(from_lower - from_upper))
+
+
+def _later_ms(crossing: View, seat: str) -> float:
+    """Return how much later than the lower way the upper one arrives at a seat, delays as set."""
+    lower, upper = crossing.lower, crossing.upper
+    if seat == lower.first_seat:
+        return float(crossing.left_over_ms)
+    if crossing.one_channel:  # whatever delay there is, both have it
+        return float(_travels_ms(upper, seat) - _travels_ms(lower, seat))
+    return arrives_at_ms(upper, seat) - arrives_at_ms(lower, seat)
+
+
+def _travels_ms(driver: View, seat: str) -> float:
+    return arrives_at_ms(driver, seat) - (float(driver.delay_to_set_ms) if driver.has_processor else 0.0)
+
+
+@fact("crossing", hidden=True, source=SUPERPOSITION)
+def meeting(crossing: View) -> Meeting:
+    """Both ways and their sum at the first listed seat, half an octave either side of the handover."""
+    return meeting_at(crossing, crossing.lower.first_seat)
+
+
+@fact("crossing")
+def is_lined_up(crossing: View) -> bool:
+    """Whether each of the two gets the delay it wants: from a processor, on a channel of its own."""
+    if crossing.one_channel:
+        return False
+    pair = (crossing.lower, crossing.upper)
+    return all(driver.has_processor and str(sharing(driver)[0]) == str(driver) for driver in pair)
+
+
+@fact("crossing")
+def delay_is_given(crossing: View) -> bool:
+    """Whether the job gives the delay of either way."""
+    return bool(crossing.lower.has_own_delay or crossing.upper.has_own_delay)
+
+
+@fact("crossing")
+def trim_is_given(crossing: View) -> bool:
+    """Whether the job gives the level of either way."""
+    return bool(crossing.lower.has_own_trim or crossing.upper.has_own_trim)
+
+
+@fact("crossing")
+def polarity_is_given(crossing: View) -> bool:
+    """Whether the job gives the polarity of either way."""
+    return bool(crossing.lower.has_own_polarity or crossing.upper.has_own_polarity)
+
+
+@fact("crossing", unit="ms")
+def left_over_ms(crossing: View) -> float:
+    """How much later the upper way arrives than the lower one once delays are set; below 0 where it is earlier."""
+    if crossing.is_lined_up and not crossing.delay_is_given:
+        return 0.0
+    lower, upper = crossing.lower, crossing.upper
+    if crossing.one_channel:
+        return float(upper.arrival_ms - lower.arrival_ms)
+    return arrives_at_ms(upper, upper.first_seat) - arrives_at_ms(lower, lower.first_seat)
+
+
+@fact("crossing", unit="ms")
+def misses_by_ms(crossing: View) -> float:
+    """How far apart the two arrive with the delays as set."""
+    return abs(float(crossing.left_over_ms))
+
+
+@fact("crossing", source=SUPERPOSITION)
+def better_polarity(crossing: View) -> str:
+    """Polarity of the upper way against the lower one that adds better, on both sides alike: `same` or `turned`."""
+    gain = _turning_gains_db(crossing)
+    for other in other_sides(crossing):
+        try:
+            gain += _turning_gains_db(other)
+        except (Missing, NotDefined):  # the other side is not surveyed
+            continue
+    return "turned" if gain > 0 else "same"
+
+
+def _turning_gains_db(crossing: View) -> float:
+    """Return how much louder the sum at the handover is with one way turned over [dB]."""
+    meeting = crossing.meeting
+    middle = meeting.hz.size // 2
+    return float(_db(meeting.turned[middle]) - _db(meeting.same[middle]))
+
+
+def other_sides(crossing: View) -> list[View]:
+    """Return the handover of the same two ways on the other side."""
+    mine = (_way(crossing.lower), _way(crossing.upper))
+    others = [one for one in crossing.job.crossings if str(one) != str(crossing)]
+    return [one for one in others if (_way(one.lower), _way(one.upper)) == mine]
+
+
+def _way(driver: View) -> str:
+    return str(driver).removesuffix(f" {driver.side}") if driver.side else str(driver)
+
+
+@fact("crossing", source=SUPERPOSITION)
+def polarity(crossing: View) -> str:
+    """Polarity of the upper way against the lower one as it is set, or as it adds better: `same` or `turned`."""
+    lower, upper = crossing.lower, crossing.upper
+    if not crossing.polarity_is_given:
+        return str(crossing.better_polarity)
+    return "same" if lower.polarity_to_set == upper.polarity_to_set else "turned"
+
+
+@fact("crossing", unit="dB", source=SUPERPOSITION)
+def polarity_costs_db(crossing: View) -> float:
+    """How much louder the two would be at their handover with one of them turned over; below 0 where softer."""
+    gain = _turning_gains_db(crossing)
+    return gain if crossing.polarity == "same" else -gain
+
+
+def _db(ratio: Any) -> Any:
+    return physics.spectrum.level_db(ratio)
+
+
+@fact("crossing", unit="dB", source=SUPERPOSITION)
+def sum_db(crossing: View) -> float:
+    """Level of both ways together at their handover, against their passbands, in the polarity that is set."""
+    meeting = crossing.meeting
+    return float(_db(meeting.both(crossing.polarity)[meeting.hz.size // 2]))
+
+
+@fact("crossing", unit="dB", source=SUPERPOSITION)
+def hole_db(crossing: View) -> float:
+    """Deepest that both ways together fall under the passband within half an octave of their handover."""
+    return hole_in(crossing, crossing.meeting)
+
+
+def hole_in(crossing: View, meeting: Meeting) -> float:
+    """Return how deep the sum falls at a seat [dB]."""
+    return max(0.0, -float(_db(meeting.both(crossing.polarity).min())))
+
+
+@fact("crossing", unit="Hz", source=SUPERPOSITION)
+def meets_at_hz(crossing: View) -> float:
+    """Frequency near the handover at which both ways are equally loud."""
+    meeting = crossing.meeting
+    apart = _db(meeting.lower) - _db(meeting.upper)
+    at = physics.spectrum.falls_through_zero_hz(meeting.hz, apart)
+    if at is None:
+        raise NotDefined("within half an octave of the handover one of the two is louder throughout")
+    return float(at)
+
+
+@fact("crossing", unit="dB", source="levels of both ways at the first listed seat, as set")
+def trim_gap_db(crossing: View) -> float:
+    """How much louder the lower way stands than the upper one with the trims as set; below 0 where softer."""
+    return float(crossing.lower.stands_off_db - crossing.upper.stands_off_db)
+
+
+@fact("crossing", unit="dB")
+def out_of_balance_db(crossing: View) -> float:
+    """How far the levels of the two stand apart, whichever is louder."""
+    return abs(float(crossing.trim_gap_db))
+
+
+@fact("crossing")
+def louder_way(crossing: View) -> str:
+    """Which of the two stands louder."""
+    return str(crossing.lower if crossing.trim_gap_db > 0 else crossing.upper)
