@@ -54,9 +54,7 @@ def review(job: Path, output: tuple[Path, ...], as_json: bool, fail_on: str) -> 
     """
     from advisor.judging.review import review_job
 
-    for path in output:
-        if path.suffix not in (".md", ".html"):
-            raise click.BadParameter(f"'{path}' is neither .md nor .html", param_hint="--output")
+    _only_pages(output)
     found = review_job(job)
     if as_json:
         from advisor.telling.data import review_data
@@ -109,6 +107,38 @@ def why(job: Path, address: str, as_json: bool) -> None:
 
 
 @main.command()
+@click.argument("jobs", metavar="JOB JOB ...", type=click.Path(path_type=Path), nargs=-1)
+@click.option("-o", "--output", type=click.Path(path_type=Path), multiple=True, help="Write the page: .md or .html.")
+@click.option("--json", "as_json", is_flag=True, help="Print the comparison as JSON.")
+def compare(jobs: tuple[Path, ...], output: tuple[Path, ...], as_json: bool) -> None:
+    """Set two to six jobs side by side: figures, findings gained and lost against the first, and why.
+
+    Exit code 0, whatever is found; 2: a file cannot be used.
+    """
+    from advisor.judging.review import review_job
+
+    if not 2 <= len(jobs) <= 6:
+        raise click.UsageError(f"compare takes two to six jobs, not {len(jobs)}")
+    _only_pages(output)
+    from advisor.telling.compare.compared import compare as compared
+
+    comparison = compared([review_job(job) for job in jobs])
+    if as_json:
+        from advisor.telling.compare.data import comparison_data
+
+        _print_json(comparison_data(comparison))
+    else:
+        from advisor.telling.compare.text import comparison_text
+
+        click.echo(comparison_text(comparison), nl=False)
+    if output:
+        from advisor.telling.compare.page import write_comparison
+
+        for written in write_comparison(comparison, output):
+            click.echo(f"wrote {written}", err=True)
+
+
+@main.command()
 @click.argument("name", required=False)
 @click.option("--json", "as_json", is_flag=True, help="Print the rule as JSON.")
 def rule(name: str | None, as_json: bool) -> None:
@@ -141,6 +171,12 @@ def new(kind: str, output: Path | None) -> None:
         raise click.BadParameter(f"'{output}' is there already and stays as it is", param_hint="--output")
     write_whole(output, text)
     click.echo(f"wrote {output}", err=True)
+
+
+def _only_pages(paths: tuple[Path, ...]) -> None:
+    for path in paths:
+        if path.suffix not in (".md", ".html"):
+            raise click.BadParameter(f"'{path}' is neither .md nor .html", param_hint="--output")
 
 
 def _print_json(data: Any) -> None:

@@ -84,10 +84,10 @@ def voice_from_below_percent(job: View) -> float:
     heard = sum(octaves.values())
     if not heard:
         raise NotDefined("no place in front is surveyed for what plays the voice")
-    return 100 * octaves["low"] / heard
+    return float(100 * octaves["low"] / heard)
 
 
 @fact("job", unit="days")
 def booked_days(job: View) -> float:
     """Days the vehicle stays in the workshop: its working days, the last half day booked whole."""
-    return math.ceil(round(job.labour_days * HALF_DAYS, 6)) / HALF_DAYS
+    return float(math.ceil(round(float(job.labour_days) * HALF_DAYS, 6)) / HALF_DAYS)
