@@ -87,14 +87,18 @@ class _Builder:
             self.crossing(lower, upper)
         self.links()
         self.supply_and_seats()
-        for bought_or_done in (*items(tuple(self.found.values()), self.job), *tasks(self.of_kind("way"), self.job)):
-            self.add(bought_or_done)
+        self.orders()
         for tie, kinds in KINDS["job"].ties.items():
             self.job.ties[tie] = tuple(self.of_kind(kinds[0]))
         for channel in self.of_kind("channel"):
             served = [driver for driver in drivers if driver.ties.get("channel") is channel]
             channel.ties["drivers"] = tuple(served)
             channel.own["ways"] = tuple(dict.fromkeys(_feeder_name(driver) for driver in served))
+        self.tie_devices(drivers)
+        return Chain(self.system, tuple(self.found.values()), self.graph)
+
+    def tie_devices(self, drivers: list[Subject]) -> None:
+        """Tell devices what hangs on them and what feeds them."""
         for network in self.of_kind("network"):
             network.ties["drivers"] = tuple(d for d in drivers if d.ties.get("network") is network)
         for amplifier in self.of_kind("amplifier"):
@@ -103,10 +107,16 @@ class _Builder:
         for kind in ("interface", "processor", "amplifier"):
             for device in self.of_kind(kind):
                 device.ties["links"] = tuple(k for k in self.of_kind("link") if k.own["receiver"] == device.name)
-        return Chain(self.system, tuple(self.found.values()), self.graph)
 
     def of_kind(self, kind: str) -> list[Subject]:
         return [subject for subject in self.found.values() if subject.kind == kind]
+
+    def orders(self) -> None:
+        """Add what has to be bought and done."""
+        for item in items(tuple(self.found.values()), self.job):
+            self.add(item)
+        for task in tasks(self.of_kind("way"), self.job):
+            self.add(task)
 
     def device(self, device: PlacedDevice) -> None:
         specs: dict[str, Any] = {"spec": device.spec, "part": device.part}
@@ -290,7 +300,7 @@ class _Builder:
         )
         takes: dict[str, Any] = dict(getattr(receiver.part, "inputs", {}))
         kind = receiver.spec.over or _shared_kind(offers, takes)
-        subject = Subject("link", f"{sender.name} > {receiver.name}", _feed_place(receiver.spec))
+        subject = Subject("link", f"{sender.name} > {receiver.name}", _feed_place(receiver.spec), {}, {"job": self.job})
         subject.own |= {"kind": kind, "offered": tuple(offers), "taken": tuple(takes)}
         subject.own |= {"sender": sender.name, "receiver": receiver.name}
         subject.own["places_apart"] = bool(sender.at and receiver.at and sender.at.name != receiver.at.name)

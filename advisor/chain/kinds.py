@@ -88,7 +88,7 @@ KINDS: dict[str, Kind] = {
         Kind(
             "link",
             {"offer": parts.Signal, "take": parts.Signal},
-            {},
+            {"job": "job"},
             ("kind", "offered", "taken", "sender", "receiver", "places_apart"),
         ),
         Kind("way", {"spec": job.Way, "part": parts.Driver}, {"drivers": ["driver"]}),
@@ -122,9 +122,9 @@ KINDS: dict[str, Kind] = {
                 "supplies": ["supply"],
                 "extras": ["extra"],
             },
-            ("devices", "boxed", "is_cable", "code"),
+            ("devices", "boxed", "kind", "code"),
         ),
-        Kind("task", {"operation": shop.Operation}, {"job": "job", "drivers": ["driver"]}, ("times", "code")),
+        Kind("task", {"operation": shop.Operation}, {"job": "job", "drivers": ["driver"]}, ("code",)),
         Kind("waiver", {"spec": job.Waiver}, {}, ("findings_met", "today")),
     )
 }

@@ -27,3 +27,9 @@ class Subject:
     def key(self) -> tuple[str, str]:
         """What no other subject has: kind and name."""
         return (self.kind, self.name)
+
+    @property
+    def bare(self) -> str:
+        """Its name without its side: what left and right have in common."""
+        side = self.own.get("side")
+        return self.name.removesuffix(f" {side}") if side else self.name

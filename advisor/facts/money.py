@@ -2,86 +2,71 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from advisor.facts.reading import Missing
 from advisor.facts.registry import fact
-from advisor.facts.views import SpecView, View
-from advisor.reading.parts import Cable
+from advisor.facts.views import View
+from advisor.facts.work import operations
 
 
-def _parts(job: View) -> Iterator[tuple[SpecView, float]]:
-    """Yield every part of the job and how many (or how many metres) of it."""
-    for group in (job.sources, job.interfaces, job.processors, job.amplifiers):
-        for device in group:
-            yield device.part, 1.0
-    for network in job.networks:
-        if network.has_("part"):
-            yield network.part, 1.0
-    for driver in job.drivers:
-        yield driver.part, float(driver.way.count)
-        if driver.has_("box"):
-            yield driver.box, 1.0
-        if driver.has_("cable") and driver.cable.has_("part"):
-            yield driver.cable.part, float(driver.cable.spec.run_m)
-    for supply in job.supplies:
-        if supply.has_("part"):
-            yield supply.part, float(supply.spec.run_m)
-    for extra in job.extras:
-        yield extra.part, float(extra.count)
-
-
-def _summed(job: View, name: str) -> float:
+def _summed(job: View, name: str, what: str) -> float:
+    """Return the sum over all parts, or name every part that lacks it."""
     total, unknown = 0.0, []
-    for part, count in _parts(job):
-        value = part.get_(name)
-        if value is None and name == "fit_h" and isinstance(part.spec_, Cable):
-            continue  # laying cable is an operation of the job
-        if value is None:
-            unknown.append(str(part))
-        else:
-            total += float(value) * count
+    for item in job.items:
+        try:
+            total += float(getattr(item, name))
+        except Missing:
+            unknown.append(str(item.part))
     if unknown:
-        what = "price" if name == "price" else "labour hours (fit_h)"
-        raise Missing(f"the {what} of {', '.join(dict.fromkeys(unknown))}", job.place_, "add it to the part")
+        raise Missing(f"the {what} of {', '.join(unknown)}", job.place_, "add it to the part")
     return total
 
 
-def _made_networks(job: View) -> int:
+@fact("job")
+def made_networks(job: View) -> int:
+    """Passive networks made for the job, each side by itself."""
     return sum(not network.has_("part") for network in job.networks)
+
+
+@fact("job", unit="money")
+def networks_cost(job: View) -> float:
+    """Price of the parts of the networks made for the job."""
+    return float(job.made_networks * job.shop.auto_network_price) if job.made_networks else 0.0
+
+
+@fact("job", unit="h")
+def networks_h(job: View) -> float:
+    """Hours to make the networks of the job."""
+    return float(job.made_networks * job.shop.auto_network_h) if job.made_networks else 0.0
 
 
 @fact("job", unit="money")
 def parts_cost(job: View) -> float:
     """Price of all parts, networks made for the job included."""
-    made = _made_networks(job)
-    return _summed(job, "price") + (made * float(job.shop.auto_network_price) if made else 0.0)
+    return _summed(job, "cost", "price") + float(job.networks_cost)
+
+
+@fact("job", unit="h")
+def fit_h(job: View) -> float:
+    """Hours to fit every part."""
+    return _summed(job, "fit_h", "labour hours (fit_h)")
 
 
 @fact("job", unit="h")
 def work_h(job: View) -> float:
     """Hours of the operations listed in the job, each side of a pair counted."""
-    return float(sum(hours for hours, _ in _operations(job)))
+    return float(sum(operation.h for operation in operations(job)))
 
 
 @fact("job", unit="money")
 def consumables_cost(job: View) -> float:
     """Consumables of the operations listed in the job."""
-    return float(sum(cost for _, cost in _operations(job)))
-
-
-def _operations(job: View) -> Iterator[tuple[float, float]]:
-    listed = [name for holder in (job, *job.drivers) for name in (holder.spec if holder is job else holder.way).work]
-    operations = job.shop.operations
-    for name in listed:
-        yield operations[name].h, operations[name].consumables
+    return float(sum(operation.consumables for operation in operations(job)))
 
 
 @fact("job", unit="h")
 def labour_h(job: View) -> float:
-    """Hours to fit every part, and of the operations listed."""
-    made = _made_networks(job)
-    return _summed(job, "fit_h") + (made * float(job.shop.auto_network_h) if made else 0.0) + float(job.work_h)
+    """Hours to fit every part, to make networks, and of the operations listed."""
+    return float(job.fit_h + job.networks_h + job.work_h)
 
 
 @fact("job", unit="days")
@@ -90,16 +75,51 @@ def labour_days(job: View) -> float:
     return float(job.labour_h / job.shop.day_h)
 
 
+@fact("job", unit="money/h")
+def rate_per_h(job: View) -> float:
+    """What an hour of labour costs the customer."""
+    return float(job.shop.rate_per_h)
+
+
 @fact("job", unit="money")
 def labour_cost(job: View) -> float:
     """Labour at the shop's rate."""
-    return float(job.labour_h * job.shop.rate_per_h)
+    return float(job.labour_h * job.rate_per_h)
+
+
+@fact("job", unit="money")
+def listed_cost(job: View) -> float:
+    """Parts, consumables and labour together, as prices and rates are told."""
+    return float(job.parts_cost + job.consumables_cost + job.labour_cost)
+
+
+@fact("job", unit="%")
+def tax_percent(job: View) -> float:
+    """Tax on what is sold, as the shop file says."""
+    given = job.shop.get_("tax_percent")
+    if given is None:
+        raise Missing("the shop's tax_percent", job.shop.place_, "it is set by law; say it in the shop file")
+    return float(given)
+
+
+@fact("job", unit="money")
+def tax_cost(job: View) -> float:
+    """Tax in the whole: contained in the prices, or on top of them."""
+    share = job.tax_percent / 100
+    return float(job.listed_cost * (share / (1 + share) if job.shop.prices_with_tax else share))
 
 
 @fact("job", unit="money")
 def total_cost(job: View) -> float:
-    """Parts, consumables and labour together."""
-    return float(job.parts_cost + job.consumables_cost + job.labour_cost)
+    """Parts, consumables and labour together, and tax where prices are told without it: what the customer pays."""
+    return float(job.listed_cost) if job.shop.prices_with_tax else float(job.listed_cost + job.tax_cost)
+
+
+@fact("job", unit="money", source="common practice")
+def parts_margin(job: View) -> float:
+    """Of the price of the parts, what stays with the shop before tax."""
+    contained = 1 + job.tax_percent / 100 if job.shop.prices_with_tax else 1.0
+    return float(job.parts_cost / contained * job.shop.parts_margin_percent / 100)
 
 
 @fact("job")

@@ -26,6 +26,8 @@ class Part(Spec):
     weight_kg: Positive | None = None
     outer_mm: tuple[Positive, Positive, Positive] | None = None
     """Length, width, height."""
+    lead_days: NotNegative | None = None
+    """Working days from order to delivery; 0 where it lies on the shelf."""
     discontinued: bool = False
 
 
@@ -80,6 +82,8 @@ class Processor(Part):
     setup_port: str | None = None
     steepest_db_per_octave: Positive | None = None
     longest_delay_ms: Positive | None = None
+    sample_rate_hz: Positive | None = None
+    """The rate it works at inside: what its delays are counted in."""
     noise_distance_db: Positive | None = None
     """How far its noise lies below its full output: signal to noise."""
     idle_a: NotNegative | None = None
@@ -209,6 +213,10 @@ class Driver(Part):
     frame_mm: Positive | None = None
     cutout_mm: Positive | None = None
     depth_mm: Positive | None = None
+    stands_out_mm: NotNegative | None = None
+    """How far it comes out before its mounting face at full travel: frame, surround and cone."""
+    vented_pole: bool = False
+    """Breathes through a hole at the back of its magnet."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
-from advisor.reading.quantities import NotNegative, Number, Positive
+from annotated_types import Ge, Lt
+
+from advisor.reading.quantities import Exactly, NotNegative, Number, Positive
 from advisor.reading.spec import Spec
 
 
@@ -18,6 +20,8 @@ class Operation(Spec):
     """Hours each time; on a way at a pair of places it is done on both."""
     consumables: NotNegative = 0.0
     does: tuple[Literal["seal", "damp", "build", "hold", "wire", "set up"], ...] = ()
+    refit_h: NotNegative = 0.0
+    """Of `h`, the hours that come last of all: what was taken out is put back."""
     source: str = "common practice"
 
 
@@ -34,6 +38,12 @@ class Shop(Spec):
     auto_network_price: NotNegative | None = None
     """Parts of a passive network made for the job, one side."""
     auto_network_h: NotNegative | None = None
+    parts_margin_percent: Annotated[float, Exactly(), Ge(0), Lt(100)] | None = None
+    """Of the price of parts, what stays with the shop."""
+    tax_percent: NotNegative | None = None
+    """Tax on what is sold; by law, so there is no default."""
+    prices_with_tax: bool | None = None
+    """Whether prices and rates are told with the tax in them."""
     operations: dict[str, Operation] = field(default_factory=dict)
     limits: dict[str, dict[str, Number]] = field(default_factory=dict)
     levels: dict[str, Literal["must", "trade-off", "tip"]] = field(default_factory=dict)

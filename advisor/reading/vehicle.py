@@ -35,6 +35,12 @@ class Location(Spec):
     """The largest cut-out the place takes."""
     depth_mm: Positive | None = None
     """Free depth behind the mounting face, with the window down."""
+    window_mm: Positive | None = None
+    """From the mounting face to the glass on its way down, where a window passes behind it."""
+    front_mm: NotNegative | None = None
+    """Free room before the mounting face, to the grille or the trim."""
+    holds_kg: Positive | None = None
+    """What may hang on it, as it is or as it is going to be built."""
     volume_l: Positive | None = None
     space_mm: tuple[Positive, Positive, Positive] | None = None
     behind: Literal["door", "cavity", "cabin", "solid"] | None = None
