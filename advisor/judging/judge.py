@@ -85,12 +85,16 @@ class Judge:
     def finding(self, rule: Rule, subject: Subject) -> Finding:
         """Judge one rule on one subject: the verdict first, its sentences after."""
         self._touched = set()
-        result = _Trial(self, rule, subject).verdict()
+        result = self.verdict(rule, subject)
         finding = Finding(rule, subject, result.outcome, result.measured, why_not=result.why)
         finding = self.told(finding) if finding.outcome in TOLD[:2] else finding
         key = (rule.name, subject.key)
         self.judged[key], self._rests_on[key] = finding, self._touched
         return finding
+
+    def verdict(self, rule: Rule, subject: Subject) -> Result:
+        """Judge one rule on one subject, without words."""
+        return _Trial(self, rule, subject).verdict()
 
     def told(self, finding: Finding) -> Finding:
         """Add the sentences; one that cannot be written makes the rule broken, whatever its verdict.
