@@ -10,6 +10,8 @@ from advisor.facts.registry import fact
 from advisor.facts.views import View
 
 ANALOGUE = ("line", "speaker")
+HEARD_FROM_HZ, HEARD_TO_HZ = 1000.0, 16_000.0
+"""Where hiss is heard: below it the ear is dull to so soft a sound, above it most ears are."""
 CLIPPING = ("what feeds it", "its input", "its output")
 
 
@@ -54,13 +56,35 @@ def gain_db(channel: View) -> float:
     return float(physics.gain.gain_db(output_v=channel.full_output_v, input_v=channel.sensitivity_to_set_v))
 
 
-@fact("channel", source="definition of gain: each limit referred to the voltage that feeds the channel")
-def first_to_clip(channel: View) -> str:
-    """What reaches its limit first as the music gets louder: what feeds it, its input, or its output."""
+REFERRED = "definition of gain: each limit referred to the voltage that feeds the channel"
+
+
+def _clips_at_v(channel: View) -> list[tuple[float, str]]:
+    """Return what feeds it, its input and its output, each with the voltage before it that takes it to its limit.
+
+    The one that clips first comes first; where two meet, the later one is meant to be first.
+    """
     limits = (channel.source_v, _feeding(channel).take.max_v, channel.full_output_v)
     volts = physics.gain.clips_at_v(gains_db=(0.0, 0.0, channel.gain_db), limits_v=limits)
-    least = min(volts) * (1 + 1e-9)  # where two meet, the later one is meant to be first
-    return next(name for name, volt in zip(reversed(CLIPPING), reversed(volts), strict=True) if volt <= least)
+    pairs = [(round(float(volt), 9), name) for name, volt in zip(CLIPPING, volts, strict=True)]
+    return sorted(reversed(pairs), key=lambda pair: pair[0])
+
+
+@fact("channel", source=REFERRED)
+def first_to_clip(channel: View) -> str:
+    """What reaches its limit first as the music gets louder: what feeds it, its input, or its output."""
+    return _clips_at_v(channel)[0][1]
+
+
+@fact("channel", source=REFERRED)
+def clip_order(channel: View) -> str:
+    """What clips first, what after it and by how much later, in words."""
+    (first_v, first), *later = _clips_at_v(channel)
+    words = [f"first {first}"]
+    for volts, name in later:
+        after_db = 20 * math.log10(volts / first_v)
+        words.append(f"then {name}, {after_db:.1f} dB later" if after_db >= 0.05 else f"with it {name}")
+    return ", ".join(words)
 
 
 @fact("driver")
@@ -87,7 +111,7 @@ def noise_v(channel: View) -> float:
 
 @fact("driver", unit="dB", source="definition of sensitivity; spherical spreading")
 def hiss_db(driver: View) -> float:
-    """Noise of its channel at the ear of the first listed seat, without music and with no pad before the driver."""
+    """Noise of its channel at the ear of the first listed seat, without music, behind its network and pad."""
     if driver.channel.noise_v <= 0:
         raise NotDefined("its channel is said to have no noise at all")
     to_2v83 = 10 * math.log10(physics.gain.SENSITIVITY_V**2 / driver.wired_ohm)
@@ -97,7 +121,23 @@ def hiss_db(driver: View) -> float:
             sensitivity_db=driver.sensitivity_1w_db + to_2v83,
             distance_m=driver.distance_m,
         )
+        + driver.noise_passed_db
     )
+
+
+@fact("driver", unit="dB", source="noise of all frequencies alike (white): mean power over the band that is heard")
+def noise_passed_db(driver: View) -> float:
+    """What its network and pad leave of the noise that is heard; 0 where it hangs on the channel itself."""
+    if not driver.has_("network"):
+        return 0.0
+    try:
+        passes = driver.network_passes
+    except NotDefined:  # the network makes no edge of its band
+        return -float(driver.pad_db)
+    except Missing:  # nobody knows its parts; its pad may be known all the same
+        return 0.0
+    hz = physics.gain.evenly_hz(low_hz=HEARD_FROM_HZ, high_hz=HEARD_TO_HZ, count=151)
+    return float(physics.spectrum.level_db(float((abs(passes(hz)) ** 2).mean()) ** 0.5))
 
 
 @fact("link")

@@ -7,6 +7,7 @@ from advisor.facts.reading import NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.views import View
 
+NIOSH = "NIOSH, Criteria for a recommended standard: occupational noise exposure, 1998"
 HIGHEST_DB = 140.0
 """Above it one moment is too long; the rules of exposure end there."""
 
@@ -17,20 +18,26 @@ def wants_loudness(job: View) -> bool:
     return job.customer.get_("loudness_db") is not None
 
 
-def _level_db(job: View) -> float:
-    level = float(job.customer.loudness_db)
-    if level < 60:
+def _limited_db(level_db: float) -> float:
+    if level_db < 60:
         raise NotDefined("so soft that no rule limits it")
-    return min(level, HIGHEST_DB)
+    return min(level_db, HIGHEST_DB)
 
 
-@fact("job", unit="min", source="NIOSH, Criteria for a recommended standard: occupational noise exposure, 1998")
+@fact("job", unit="min", source=NIOSH)
+def exposure_at_loudest_min(job: View) -> float:
+    """Minutes a day at the loudest that all ways reach together, at 1 m, taken as dB(A)."""
+    level = _limited_db(float(job.loudest_db))
+    return float(physics.hearing.exposure_minutes(level_dba=level, rule="NIOSH"))
+
+
+@fact("job", unit="min", source=NIOSH)
 def exposure_min(job: View) -> float:
     """Minutes a day that the loudness asked for may be listened to, taken as dB(A)."""
-    return float(physics.hearing.exposure_minutes(level_dba=_level_db(job), rule="NIOSH"))
+    return float(physics.hearing.exposure_minutes(level_dba=_limited_db(float(job.customer.loudness_db)), rule="NIOSH"))
 
 
 @fact("job", unit="h", source="WHO and ITU-T H.870, safe listening: 80 dB(A) for 40 h a week, 3 dB (from memory)")
 def exposure_week_h(job: View) -> float:
     """Hours a week that the loudness asked for may be listened to, taken as dB(A)."""
-    return float(physics.hearing.safe_listening_week_h(level_dba=_level_db(job)))
+    return float(physics.hearing.safe_listening_week_h(level_dba=_limited_db(float(job.customer.loudness_db))))

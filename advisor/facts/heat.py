@@ -11,6 +11,7 @@ from advisor.facts.registry import fact
 from advisor.facts.views import View
 
 OHM = "thermal equivalent of Ohm's law, textbook"
+MOUNTED = f"{OHM}; share of the mounting: common practice"
 SINK = ("class", "idle_a", "sink_k_per_w", "cut_out_c")
 
 
@@ -38,13 +39,17 @@ def mounting(amplifier: View) -> str:
     return str(amplifier.assume_("mounting_by_air")[amplifier.location.spec.air])
 
 
-@fact("amplifier", unit="°C", source=f"{OHM}; share of the mounting: common practice")
+@fact("amplifier", unit="°C", source=MOUNTED)
 def sink_still_c(amplifier: View) -> float:
     """Temperature its case settles at on a hot day with loud music, without a fan."""
+    return settles_c(amplifier, str(amplifier.mounting), float(amplifier.hottest_air_c))
+
+
+def settles_c(amplifier: View, mounting: str, air_c: float) -> float:
+    """Return where its case settles without a fan, mounted in some way in air of some temperature."""
     off_the_label(amplifier, "class", "idle_a", "sink_k_per_w")
-    mounted = physics.sinks.mounted_k_w(free_k_w=amplifier.part.sink_k_per_w, mounting=amplifier.mounting)
-    heat, air = amplifier.dissipation_w, amplifier.hottest_air_c
-    return float(physics.thermal.steady_c(heat_w=heat, k_per_w=mounted, ambient_c=air))
+    mounted = physics.sinks.mounted_k_w(free_k_w=amplifier.part.sink_k_per_w, mounting=mounting)
+    return float(physics.thermal.steady_c(heat_w=amplifier.dissipation_w, k_per_w=mounted, ambient_c=air_c))
 
 
 @fact("amplifier", unit="°C", source=f"{OHM}; conservation of energy; what a fan does to a sink: common practice")
@@ -53,7 +58,7 @@ def sink_with_fan_c(amplifier: View) -> float:
     off_the_label(amplifier, "class", "idle_a", "sink_k_per_w")
     if amplifier.location.spec.air == "closed":
         raise NotDefined("a fan in a closed place only stirs its air")
-    flow, heat, intake = amplifier.assume_("fan_flow") / 3600, amplifier.dissipation_w, amplifier.hottest_air_c
+    flow, heat, intake = amplifier.fan_flow_m3_h / 3600, amplifier.dissipation_w, amplifier.hottest_air_c
     rise = physics.thermal.air_rise_k(heat_w=heat, airflow_m3_s=flow, intake_c=intake)
     blown = amplifier.part.sink_k_per_w * amplifier.assume_("fan_leaves_of_resistance")
     return float(physics.thermal.steady_c(heat_w=heat, k_per_w=blown, ambient_c=intake + rise))
@@ -151,23 +156,3 @@ def touch_limit_c(amplifier: View) -> float:
 def is_in_reach(amplifier: View) -> bool:
     """Whether people can touch it: it has a place, and not behind trim."""
     return bool(amplifier.has_("location") and not amplifier.location.spec.hidden)
-
-
-@fact("channel", unit="W", source="derived from Ohm's law: V²/2R, the peak equal to the supply")
-def rail_limited_w(channel: View) -> float:
-    """The most that a stage without a converter can give from this supply into this load, with a sine."""
-    supply = channel.job.supply_v
-    return float(physics.powers.rail_limited_power_w(supply_v=supply, load_ohm=channel.load_ohm))
-
-
-@fact("channel", unit="W", source="as its converter allows: regulated as rated, unregulated with V², none V²/2R")
-def power_w(channel: View) -> float:
-    """What it gives into its real load at the real supply voltage."""
-    kind = channel.amplifier.part.power_supply
-    if kind == "none":
-        return float(channel.engine_.decisive(min, lambda: channel.watts, lambda: channel.rail_limited_w))
-    if kind == "regulated":
-        return float(channel.watts)
-    rated_at = channel.amplifier.part.get_("rated_at_v")
-    rated_at = float(rated_at if rated_at is not None else channel.assume_("rating_voltage"))
-    return float(channel.watts * min(1.0, channel.job.supply_v / rated_at) ** 2)

@@ -6,10 +6,12 @@ from advisor import physics
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.views import View
-from advisor.facts.wiring import AMPACITY, CLASS_5
+from advisor.facts.wiring import AMPACITY, CLASS_5, carries_a, table_or_measured
 
 FUSES = "ISO 8820-3 (blade fuses, from memory), common practice (bolt-down fuses)"
 PEUKERT = "W. Peukert, 1897, in its 20 h form (from memory); below the 20 h current by charge"
+
+CONSTANT_POWER = "Ohm with a load of constant power, the upper root; most power through a resistance"
 
 
 @fact("job")
@@ -90,6 +92,8 @@ def main_fuse_a(supply: View) -> float:
 @fact("supply", unit="A", source=f"{FUSES}; {AMPACITY}")
 def largest_fuse_a(supply: View) -> float:
     """The largest standard fuse that still protects the supply cable."""
+    if supply.ampacity_a < physics.fuses.STANDARD_RATINGS_A[0]:
+        raise NotDefined("no fuse protects a cable where the air is as hot as its insulation bears")
     return float(physics.fuses.largest_rating_under_a(ampacity_a=supply.ampacity_a))
 
 
@@ -104,29 +108,76 @@ def sold_fuse_a(supply: View) -> float:
 
 @fact("supply", unit="mm²", source=f"{CLASS_5}; {AMPACITY}")
 def smallest_cable_mm2(supply: View) -> float:
-    """The thinnest standard cable that keeps the loss small, warm, and is protected by the fuse for the load."""
+    """The thinnest standard cable that loses no more than the rule for it ships with, warm, and bears the load's fuse.
+
+    A shop's own limit in the rule does not change this number; the rule of thumb it rests on says which one it took.
+    """
     allowed_v = supply.job.supply_v * supply.assume_("supply_drop_allowed") / 100
-    warm = physics.conductors.resistance_factor(temperature_c=supply.assume_("warm_cable"))
-    sections = physics.conductors.CLASS_5_OHM_PER_KM
-    for area in (mm2 for mm2 in sorted(sections) if 1.0 <= mm2 <= 95.0):
-        ohm = physics.conductors.flexible_resistance_ohm_m(area_mm2=area)
-        loop = physics.conductors.loop_ohm(ohm_per_m=ohm, run_m=supply.spec.run_m) * warm
-        carries = physics.conductors.ampacity_a(
-            area_mm2=area, insulation_c=supply.insulation_c, ambient_c="engine space"
-        )
-        drop = physics.conductors.drop_v(loop_ohm=loop, current_a=supply.job.full_current_a)
+    for area in SECTIONS_MM2:
+        drop = physics.conductors.drop_v(loop_ohm=warm_ohm(supply, area), current_a=supply.job.full_current_a)
+        carries = carries_a("supply", supply.place_, area, supply.insulation_c, table_or_measured(supply))
         if drop <= allowed_v and carries >= supply.main_fuse_a:
             return float(area)
     raise NotDefined("no cable up to 95 mm² is enough; feed the amplifiers over two cables, or bring them nearer")
 
 
-@fact("supply", unit="V", source="Ohm with a load of constant power, the upper root; most power through a resistance")
+SECTIONS_MM2 = (1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0, 70.0, 95.0)
+"""Standard sections that are looked at; thinner ones feed no amplifier."""
+
+
+def warm_ohm(supply: View, area_mm2: float) -> float:
+    """Return what the way from the battery and back would have with a cable of another section, joints included."""
+    warm = physics.conductors.resistance_factor(temperature_c=supply.assume_("warm_cable"))
+    ohm = physics.conductors.flexible_resistance_ohm_m(area_mm2=area_mm2) * supply.copper_m * warm
+    return float(ohm) + supply.joints_mohm / 1000
+
+
+@fact("supply", unit="mΩ", source="resistances in a row")
+def source_mohm(supply: View) -> float:
+    """Resistance between the battery's own voltage and the amplifiers."""
+    return float(supply.warm_mohm + supply.assume_("battery_resistance"))
+
+
+@fact("supply", unit="V", source=CONSTANT_POWER)
 def peak_v(supply: View) -> float:
     """Voltage at the amplifiers on a bass peak at rated power that the battery has to carry."""
-    warm = physics.conductors.resistance_factor(temperature_c=supply.assume_("warm_cable"))
-    source_ohm = (supply.loop_mohm * warm + supply.assume_("battery_resistance")) / 1000
+    return peak_behind_v(supply, supply.source_mohm / 1000)
+
+
+def peak_behind_v(supply: View, source_ohm: float) -> float:
+    """Return the voltage on such a peak behind some resistance; half the battery's where it collapses."""
     source_v = float(supply.assume_("battery_voltage_under_load"))
     load_w = supply.job.full_current_a * supply.job.supply_v
     if load_w >= physics.supply.greatest_power_w(source_v=source_v, source_ohm=source_ohm):
-        return source_v / 2  # more cannot be taken: the voltage collapses
+        return source_v / 2  # more cannot be taken
     return float(physics.supply.terminal_voltage_v(source_v=source_v, source_ohm=source_ohm, load_w=load_w))
+
+
+@fact("supply", unit="V")
+def sag_v(supply: View) -> float:
+    """How far the voltage falls on such a peak, from that of the battery."""
+    return float(supply.assume_("battery_voltage_under_load") - supply.peak_v)
+
+
+@fact("supply", unit="A", source="power over voltage")
+def peak_a(supply: View) -> float:
+    """Current on such a peak: what sags is made up for with more current."""
+    return float(supply.job.full_current_a * supply.job.supply_v / supply.peak_v)
+
+
+@fact("supply", unit="W", source="Joule")
+def lost_on_the_way_w(supply: View) -> float:
+    """Watts that stay in cable and joints on such a peak."""
+    return float(supply.peak_a**2 * supply.warm_mohm / 1000)
+
+
+@fact("supply", unit="h", source=PEUKERT)
+def plays_parked_h(supply: View) -> float:
+    """Hours of loud music with the engine off until it may not start."""
+    days = physics.battery.parked_days(
+        capacity_ah=supply.job.electrics.battery_ah,
+        drain_a=supply.job.programme_current_a,
+        usable_share=supply.assume_("usable_battery_share"),
+        exponent=supply.assume_("peukert_exponent"),
+    )
+    return float(24 * days)

@@ -59,7 +59,7 @@ FILTERS: dict[str, Callable[[Any], str]] = {
     "ohm": _unit("Ω"), "mohm": _unit("mΩ"), "w": _unit("W"), "a": _unit("A"), "v": _unit("V"), "mm": _unit("mm"),
     "mm2": _unit("mm²"), "m": _unit("m"), "ms": _unit("ms"), "h": _unit("h"), "days": _unit("days"),
     "octaves": octaves, "slope": _unit("dB/octave"), "c": _unit("°C"), "k": _unit("K"), "n": _unit("N"),
-    "minutes": _unit("minutes"), "kg": _unit("kg"),
+    "minutes": _unit("minutes"), "kg": _unit("kg"), "ma": _unit("mA"),
 }  # fmt: skip
 
 _BY_UNIT = {"°": lambda value: f"{plain(value)}°", "Hz": hz, "dB": db, "money": money, "octaves": octaves}

@@ -229,3 +229,42 @@ def noise_at_ear_db(*, noise_v: Number, sensitivity_db: Number, distance_m: Numb
     """
     above_zero(noise_v=noise_v, distance_m=distance_m)
     return plain(sensitivity_db + 20.0 * np.log10(np.asarray(noise_v) / SENSITIVITY_V / np.asarray(distance_m)))
+
+
+def evenly_hz(*, low_hz: float, high_hz: float, count: int) -> NDArray[np.float64]:
+    """Frequencies that each stand for the same share of a white noise.
+
+    Formula: f = low + i (high - low)/(count - 1)
+
+    Parameters
+    ----------
+    low_hz, high_hz : float
+        Ends of the band [Hz]
+    count : int
+        How many [-]
+
+    Returns
+    -------
+    Frequencies from low to high [Hz]
+
+    Validity
+    --------
+    White noise has the same power in every hertz, so the mean of a power response over these is what passes of it.
+
+    Raises
+    ------
+    ValueError
+        If an end is not above zero.
+
+    Examples
+    --------
+    >>> evenly_hz(low_hz=1000.0, high_hz=16000.0, count=4).tolist()
+    [1000.0, 6000.0, 11000.0, 16000.0]
+
+    References
+    ----------
+    Definition of white noise.
+
+    """
+    above_zero(low_hz=low_hz, high_hz=high_hz)
+    return np.linspace(low_hz, high_hz, count)

@@ -114,6 +114,10 @@ class Supply(Run):
     """Length of the lead to the body."""
     joints: Count | None = None
     """Lugs, clamps and terminals in both legs, a fuse with its holder as two."""
+    capacitor_f: Positive | None = None
+    """A capacitor across the supply beside the amplifiers; a listed part of that kind says its resistance."""
+    second_battery_ah: Positive | None = None
+    """A second battery beside the amplifiers; a listed part of that kind says its resistance."""
 
 
 @dataclass(frozen=True, kw_only=True)
