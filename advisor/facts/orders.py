@@ -31,7 +31,8 @@ def length_m(item: View) -> float:
     """Metres of the cable that the job takes, all runs together."""
     if not item.is_cable:
         raise NotDefined("it is sold by the piece")
-    runs = [float(run.spec.run_m) for run in (*item.cables, *item.supplies)]
+    runs = [float(cable.spec.run_m) for cable in item.cables]
+    runs += [float(supply.copper_m) for supply in item.supplies]
     return sum(runs) + sum(float(extra.count) for extra in item.extras)
 
 

@@ -16,7 +16,7 @@ UNITS = {
     "percent": "%", "days": "days", "min": "min", "n": "N",
     "octaves": "octaves", "db_per_octave": "dB/octave", "k_per_w": "K/W", "j_per_k": "J/K", "m_s": "m/s",
     "per_h": "money/h", "price": "money", "cost": "money", "budget": "money", "per_m": "money/m",
-    "consumables": "money", "margin": "money",
+    "consumables": "money", "margin": "money", "cm": "cm", "mv": "mV",
 }  # fmt: skip
 
 
