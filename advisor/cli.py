@@ -52,22 +52,31 @@ def review(job: Path, output: tuple[Path, ...], as_json: bool, fail_on: str) -> 
 
     Exit code 0: nothing at or above --fail-on (never: whatever is found); 1: findings; 2: a file cannot be used.
     """
-    from advisor.judging.review import review_job
+    from datetime import date
+
+    from advisor.judging.review import review_system
+    from advisor.judging.trials import Trials
+    from advisor.reading.reader import OpenJob
+    from advisor.telling.ways_out import find_ways_out
 
     _only_pages(output)
-    found = review_job(job)
+    opened, today = OpenJob(job), date.today()
+    found = review_system(opened.system, today)
+    trials = Trials(found, opened, today)
+    # in a terminal one mends what must be mended; what is kept or read by a program says all that was found
+    ways = find_ways_out(trials) if output or as_json else find_ways_out(trials, ["must"])
     if as_json:
         from advisor.telling.data import review_data
 
-        _print_json(review_data(found))
+        _print_json(review_data(found, ways))
     else:
         from advisor.telling.terminal import review_text
 
-        click.echo(review_text(found), nl=False)
+        click.echo(review_text(found, ways), nl=False)
     if output:
         from advisor.telling.report import write_reports
 
-        for written in write_reports(found, output):
+        for written in write_reports(found, output, ways):
             click.echo(f"wrote {written}", err=True)
     sys.exit(1 if fail_on != "never" and found.fails(fail_on) else 0)
 

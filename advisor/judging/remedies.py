@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import functools
+import operator
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations, product
 from typing import Any
 
 from advisor.facts.reading import BrokenFact, Missing, NotDefined
@@ -12,7 +15,7 @@ from advisor.judging.finding import Finding
 from advisor.judging.knobs import Knob, Option
 from advisor.judging.levers import knobs
 from advisor.judging.review import Review
-from advisor.judging.solving import helping, solve
+from advisor.judging.solving import clears, helping, solve
 from advisor.judging.trials import Trials
 from advisor.reading.edits import Edit
 
@@ -21,6 +24,9 @@ Place = tuple[str, tuple[str, str]]
 
 TOLD = 3
 """Remedies told for one finding."""
+
+MOST_TOGETHER = 5
+"""Changes made at once."""
 
 
 @dataclass(frozen=True)
@@ -68,43 +74,106 @@ def ways_out(trials: Trials, groups: Sequence[Sequence[Finding]]) -> list[WayOut
 
 
 def _way_out(trials: Trials, findings: tuple[Finding, ...]) -> WayOut:
-    turned = _knobs(trials, findings)
-    tried: list[tuple[Option, Review]] = []
-    options = [option for knob in turned for option in solve(knob, findings, trials)]
-    remedies = _remedies(trials, findings, options, tried)
-    if not remedies and findings[0].rule.level == "must":
-        remedies = _remedies(trials, findings, _pairs(trials, findings, turned), tried)
-    remedies = sorted(remedies, key=lambda remedy: remedy.rank)
+    search = _Search(trials, findings)
+    must = findings[0].rule.level == "must"
+    search.singles()
+    if must and not search.found:
+        search.together()
+    if must and not search.clean:
+        search.with_what_they_break()
+    found = search.clean or (search.found if must else [])
     conflict: tuple[Finding, ...] = ()
-    if findings[0].rule.level == "must" and not any(not remedy.breaks for remedy in remedies):
-        conflict = smallest_conflict(findings, [remedy.breaks for remedy in remedies])
-    return WayOut(findings, tuple(_varied(remedies)), conflict, len(tried))
+    if must and not search.clean:
+        conflict = smallest_conflict(findings, [remedy.breaks for remedy in search.found])
+    ordered = sorted(found, key=lambda remedy: remedy.rank)
+    return WayOut(findings, tuple(_varied(ordered)), conflict, len(search.tried))
 
 
-def _knobs(trials: Trials, findings: Sequence[Finding]) -> list[Knob]:
-    """Return what the rule's levers turn; both sides of a thing have theirs in common, so the first is asked."""
-    first = findings[0]
-    chain, opened = trials.review.chain, trials.opened
-    return [knob for lever in first.rule.levers for knob in knobs(lever, first.subject, chain, opened)]
+class _Search:
+    """What was tried for one finding, and what came of it."""
+
+    def __init__(self, trials: Trials, findings: tuple[Finding, ...]) -> None:
+        self.trials, self.findings = trials, findings
+        self.knobs = _knobs(trials, findings[0], trials.review)
+        self.tried: set[Any] = set()
+        self.found: list[Remedy] = []
+
+    @property
+    def clean(self) -> list[Remedy]:
+        """The remedies that break no must."""
+        return [remedy for remedy in self.found if not remedy.breaks]
+
+    def singles(self) -> None:
+        """Turn one thing at a time."""
+        for knob in self.knobs:
+            for option in solve(knob, self.findings, self.trials):
+                self.run(option)
+
+    def together(self) -> None:
+        """Turn two things, or several of which each helps, where no single one is enough."""
+        nearer = [helping(knob, self.findings, self.trials) for knob in self.knobs]
+        for first, second in combinations(nearer, 2):
+            for (_, one), (_, other) in product(first[:3], second[:3]):
+                if len(self.found) < TOLD and _apart(one, other):
+                    self.run_if_it_clears(one + other)
+        best = sorted((pair for pairs in nearer for pair in pairs), key=lambda pair: -pair[0])
+        gathered: list[Option] = []
+        for _, option in best:
+            if self.found or len(gathered) == MOST_TOGETHER:
+                return
+            if all(_apart(option, one) for one in gathered) and not self.breaks_a_must(option):
+                gathered.append(option)
+                self.run_if_it_clears(_joined(gathered))
+
+    def with_what_they_break(self) -> None:
+        """Mend, by its own levers, what the best ways out would break."""
+        for remedy in sorted(self.found, key=lambda remedy: remedy.rank)[:TOLD]:
+            review = self.trials.rerun(remedy.edits)
+            assert review is not None
+            broken = [f for f in remedy.breaks if f.rule.name == remedy.breaks[0].rule.name]
+            first = Option(remedy.edits, remedy.says)
+            for knob in _knobs(self.trials, broken[0], review):
+                for option in solve(knob, broken, self.trials, remedy.edits)[:1]:
+                    if _apart(first, option):
+                        self.run(first + option)
+            if self.clean:
+                return
+
+    def run_if_it_clears(self, option: Option) -> None:
+        if clears(self.trials.if_edited(self.findings, option.edits).outcome, self.findings):
+            self.run(option)
+
+    def run(self, option: Option) -> None:
+        """Try a change on the whole job; it is a remedy if it clears the finding there."""
+        key = frozenset(edit.key for edit in option.edits)
+        review = None if key in self.tried else self.trials.rerun(option.edits)
+        self.tried.add(key)
+        if review is not None and _is_cleared(self.findings, review):
+            self.found.append(_remedy(self.trials.review, review, option, self.findings))
+
+    def breaks_a_must(self, option: Option) -> bool:
+        review = self.trials.rerun(option.edits)
+        return review is None or bool(_remedy(self.trials.review, review, option, self.findings).breaks)
 
 
-def _remedies(
-    trials: Trials, findings: Sequence[Finding], options: Sequence[Option], tried: list[tuple[Option, Review]]
-) -> list[Remedy]:
-    found = []
-    for option in options:
-        review = trials.rerun(option.edits)
-        if review is None:
-            continue
-        tried.append((option, review))
-        if _is_cleared(findings, review):
-            found.append(_remedy(trials.review, review, option, findings))
-    return found
+def _apart(one: Option, other: Option) -> bool:
+    return not {edit.path for edit in one.edits} & {edit.path for edit in other.edits}
+
+
+def _joined(options: Sequence[Option]) -> Option:
+    return functools.reduce(operator.add, options)
+
+
+def _knobs(trials: Trials, finding: Finding, review: Review) -> list[Knob]:
+    """Return what the rule's levers turn; both sides of a thing have theirs in common, so one is asked."""
+    chain = review.chain
+    subject = next(subject for subject in chain.subjects if subject.key == finding.subject.key)
+    return [knob for lever in finding.rule.levers for knob in knobs(lever, subject, chain, trials.opened)]
 
 
 def _is_cleared(findings: Sequence[Finding], review: Review) -> bool:
     now = {place_of(finding): finding.outcome for finding in review.findings}
-    return all(now.get(place_of(finding)) == "holds" for finding in findings)
+    return all(clears(now.get(place_of(finding)), findings) for finding in findings)
 
 
 def _remedy(before: Review, after: Review, option: Option, findings: Sequence[Finding]) -> Remedy:
@@ -113,6 +182,8 @@ def _remedy(before: Review, after: Review, option: Option, findings: Sequence[Fi
     own = {place_of(finding) for finding in findings}
     short = {place for place, finding in was.items() if finding.outcome == "falls short"}
     opens = [f for place, f in now.items() if f.outcome in ("falls short", "broken") and place not in short]
+    if findings[0].rule.about == "waiver":  # those after it are counted anew
+        opens = [finding for finding in opens if finding.rule.about != "waiver"]
     cleared = [was[place] for place in short - own if place in now and now[place].outcome == "holds"]
     unsure = [
         finding
@@ -133,26 +204,7 @@ def _difference(before: Review, after: Review, name: str) -> float | None:
             values.append(float(review.engine.ask(review.chain.of_kind("job")[0], name).value))
         except (Missing, NotDefined, BrokenFact):
             return None
-    return values[1] - values[0]
-
-
-def _pairs(trials: Trials, findings: Sequence[Finding], turned: Sequence[Knob]) -> list[Option]:
-    """Return pairs of changes that clear what no single one does."""
-    nearer = [helping(knob, findings, trials, 3) for knob in turned]
-    found: list[Option] = []
-    for index, first in enumerate(nearer):
-        for second in nearer[index + 1 :]:
-            for one in first:
-                found += [one + other for other in second if _together(trials, findings, one, other)][:1]
-                if len(found) >= 2 * TOLD:
-                    return found
-    return found
-
-
-def _together(trials: Trials, findings: Sequence[Finding], one: Option, other: Option) -> bool:
-    if {edit.path for edit in one.edits} & {edit.path for edit in other.edits}:
-        return False
-    return trials.if_edited(findings, (*one.edits, *other.edits)).outcome == "holds"
+    return round(values[1] - values[0], 2)
 
 
 def _varied(remedies: Sequence[Remedy]) -> Iterator[Remedy]:

@@ -15,6 +15,7 @@ from advisor.reading.origin import root_of
 from advisor.reading.parts import Amplifier, Cable, Driver, Part
 from advisor.reading.reader import OpenJob
 from advisor.reading.spec import Spec
+from advisor.reading.system import PlacedDevice
 
 WORDS: dict[str, tuple[str, ...]] = {
     "fan": ("thermostatic", "switched", "always on", "none"),
@@ -106,12 +107,16 @@ def _word_says(name: str, word: str, who: str) -> str:
 
 
 def _places(spec: Spec, path: Path, who: str, opened: OpenJob) -> Iterator[Option]:
-    """Other places of the vehicle: for a way those with as many sides, for a device those with room said."""
+    """Other places of the vehicle: for a way those with as many sides, for a device those with room said.
+
+    Nothing is proposed for a place in an airbag's path, nor for one whose loss the customer has ruled out.
+    """
+    kept = set(opened.system.job.customer.keep)
     now = getattr(spec, "at", None)
     places = opened.system.vehicle.locations
     here = places.get(now) if isinstance(now, str) else None
     for name, place in places.items():
-        if name == now:
+        if name == now or place.airbag == "in its path" or kept.intersection(place.disturbs):
             continue
         fits = place.space_mm is not None or place.pair
         if isinstance(spec, Way):
@@ -123,10 +128,12 @@ def _places(spec: Spec, path: Path, who: str, opened: OpenJob) -> Iterator[Optio
 def _work(spec: Spec, path: Path, who: str, opened: OpenJob) -> Iterator[Option]:
     """Work added, one operation or two."""
     now = cast("Job | Way", spec).work
-    more = [name for name, operation in opened.system.shop.operations.items() if operation.does and name not in now]
+    known = opened.system.shop.operations
+    more = sorted((name for name, one in known.items() if one.does and name not in now), key=lambda one: known[one].h)
     for names in [*combinations(more, 1), *combinations(more, 2)]:
         where = "the job" if who == "job" else who
-        yield Option((Edit(path, [*now, *names]),), f"add {' and '.join(names)} to the work on {where}")
+        told = " and ".join(f"{name} ({known[name].title})" if known[name].title else name for name in names)
+        yield Option((Edit(path, [*now, *names]),), f"add to the work on {where}: {told}")
 
 
 def _feeds(spec: Way | Device, path: Path, who: str, start: Subject, opened: OpenJob) -> Iterator[Option]:
@@ -146,11 +153,45 @@ def _feeds(spec: Way | Device, path: Path, who: str, start: Subject, opened: Ope
     for name, device in system.devices.items():
         if not isinstance(device.part, Amplifier):
             continue
-        there = sum(bank.channels for bank in device.part.banks)
-        free = [f"{name}.{number}" for number in range(1, there + 1) if not _is_taken(name, number, taken)]
+        free = _free(name, _channels(device.part), taken)
         if len(free) >= sides:
-            feed = free[:sides] if sides > 1 else free[0]
-            yield Option((Edit(path, feed),), f"feed {who} from {' and '.join(free[:sides])}")
+            yield Option((Edit(path, _listed(free[:sides])),), f"feed {who} from {' and '.join(free[:sides])}")
+    for device in system.devices.values():
+        if isinstance(device.part, Amplifier):
+            yield from _larger(device, sides, path, who, taken, opened)
+
+
+def _larger(
+    device: PlacedDevice, sides: int, path: Path, who: str, taken: set[str], opened: OpenJob
+) -> Iterator[Option]:
+    """An amplifier with more channels, its new ones fed from what is free of the processor."""
+    assert isinstance(device.part, Amplifier)
+    name, ports = device.name, device.spec.from_.ports if device.spec.from_ else ()
+    numbered = bool(ports) and all(port.channels for port in ports) and len({port.node for port in ports}) == 1
+    for code, part in _parts("amplifier", opened):
+        assert isinstance(part, Amplifier)
+        free = _free(name, _channels(part), taken)[:sides]
+        if part.discontinued or _channels(part) <= _channels(device.part) or len(free) < sides:
+            continue
+        edits = [Edit(("chain", name, "amplifier"), code), Edit(path, _listed(free))]
+        says = f"take {code}{_titled(part)} instead of {device.code} and feed {who} from {' and '.join(free)}"
+        if numbered:
+            missing = max(int(port.rpartition(".")[2]) for port in free) - len(ports)
+            outputs = _free(ports[0].node, 64, taken)[: max(missing, 0)]
+            edits.append(Edit(("chain", name, "from"), [*map(str, ports), *outputs]))
+        yield Option(tuple(edits), says)
+
+
+def _channels(part: Amplifier) -> int:
+    return sum(bank.channels for bank in part.banks)
+
+
+def _free(node: str, there: int, taken: set[str]) -> list[str]:
+    return [f"{node}.{number}" for number in range(1, there + 1) if not _is_taken(node, number, taken)]
+
+
+def _listed(ports: list[str]) -> list[str] | str:
+    return ports if len(ports) > 1 else ports[0]
 
 
 def _is_taken(name: str, number: int, taken: set[str]) -> bool:
@@ -163,8 +204,8 @@ def _outputs(spec: Device, path: Path, who: str, taken: set[str], opened: OpenJo
     if not ports or any(not port.channels for port in ports) or len({port.node for port in ports}) > 1:
         return
     node, wanted = ports[0].node, len(ports)
-    free = [f"{node}.{number}" for number in range(1, 65) if not _is_taken(node, number, taken)][:wanted]
-    yield Option((Edit(path, free if wanted > 1 else free[0]),), f"feed {who} from {', '.join(free)}")
+    free = _free(node, 64, taken)[:wanted]
+    yield Option((Edit(path, _listed(free)),), f"feed {who} from {' and '.join(free)}")
 
 
 def _swap(path: Path, kind: str, part: Part, code: str, opened: OpenJob) -> Choice:
@@ -180,7 +221,7 @@ def _could_stand_for(other: Part, part: Part) -> bool:
     if isinstance(part, Driver) and isinstance(other, Driver):
         return other.type == part.type and other.impedance_ohm in (part.impedance_ohm, None)
     if isinstance(part, Amplifier) and isinstance(other, Amplifier):
-        return sum(b.channels for b in other.banks) >= sum(b.channels for b in part.banks)
+        return _channels(other) >= _channels(part)
     return True
 
 

@@ -18,8 +18,12 @@ from advisor.reading.edits import Edit, edited
 from advisor.reading.reader import OpenJob
 from advisor.reading.system import System
 
-BAD = ("broken", "cannot tell", "falls short", "too close to call", "does not apply", "holds")
+BAD = ("broken", "gone", "cannot tell", "falls short", "too close to call", "does not apply", "holds")
 """From the worst that a trial can give to the best."""
+
+
+GONE = "gone"
+"""What a trial says of a subject that the job no longer has."""
 
 
 @dataclass
@@ -78,7 +82,7 @@ def _worst(judge: Judge, places: list[tuple[str, tuple[str, str]]]) -> Result:
     results = []
     for name, key in places:
         if key not in subjects:
-            return Result("does not apply", why="it is no longer there")
+            return Result(GONE)
         results.append(judge.verdict(judge.rules[name], subjects[key]))
     return min(results, key=lambda result: (BAD.index(result.outcome), margin_of(result)))
 

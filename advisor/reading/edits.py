@@ -22,13 +22,18 @@ class Edit:
     value: Any
 
     @property
+    def removes(self) -> bool:
+        """Whether it takes something out."""
+        return self.value is REMOVED
+
+    @property
     def key(self) -> tuple[Path, str]:
         """What two edits that do the same have in common."""
-        return self.path, repr(None if self.value is REMOVED else self.value)
+        return self.path, "" if self.removes else repr(self.value)
 
     def __str__(self) -> str:
         where = ".".join(str(step + 1) if isinstance(step, int) else step for step in self.path)
-        return f"take out {where}" if self.value is REMOVED else f"{where}: {flow(self.value)}"
+        return f"take out {where}" if self.removes else f"{where}: {flow(self.value)}"
 
 
 def flow(value: Any) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -11,18 +12,20 @@ from advisor.judging.rule import Rule
 from advisor.telling.groups import verdict
 
 if TYPE_CHECKING:
+    from advisor.judging.remedies import Place, WayOut
     from advisor.judging.review import Review
+    from advisor.reading.edits import Edit
 
 
-def review_data(review: Review) -> dict[str, Any]:
-    """Return a review: verdict, counts, and every finding, those that hold by name as well."""
+def review_data(review: Review, ways: Mapping[Place, WayOut] | None = None) -> dict[str, Any]:
+    """Return a review: verdict, counts, and every finding, those that hold by name as well, with ways out found."""
     return {
         "advisor": 1,
         "job": review.system.job.job,
         "file": review.system.name,
         "verdict": verdict(review),
         "counts": dict(review.counts()),
-        "findings": [_finding(finding) for finding in review.findings],
+        "findings": [_finding(finding) | _ways_out(finding, ways or {}) for finding in review.findings],
     }
 
 
@@ -47,6 +50,35 @@ def _finding(finding: Finding) -> dict[str, Any]:
     if finding.waiver is not None:
         data["waiver"] = finding.waiver.name
     return data
+
+
+def _ways_out(finding: Finding, ways: Mapping[Place, WayOut]) -> dict[str, Any]:
+    way = ways.get((finding.rule.name, finding.subject.key))
+    if way is None:
+        return {}
+    remedies = [
+        {
+            "says": remedy.says,
+            "edits": [_edit(edit) for edit in remedy.edits],
+            "costs": remedy.costs,
+            "hours": remedy.hours,
+            "opens": [_named(one) for one in remedy.opens],
+            "clears": [_named(one) for one in remedy.clears],
+            "cannot_be_told_then": [_named(one) for one in remedy.unsure],
+        }
+        for remedy in way.remedies
+    ]
+    conflict = [_named(one) for one in way.conflict]
+    return {"ways_out": remedies, "tried": way.tried} | ({"cannot_hold_together": conflict} if conflict else {})
+
+
+def _edit(edit: Edit) -> dict[str, Any]:
+    path = list(edit.path)
+    return {"path": path, "remove": True} if edit.removes else {"path": path, "value": edit.value}
+
+
+def _named(finding: Finding) -> dict[str, str]:
+    return {"rule": finding.rule.name, "level": finding.rule.level, "at": finding.subject.name}
 
 
 def reading_data(reading: Reading) -> dict[str, Any]:

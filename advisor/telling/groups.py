@@ -69,7 +69,7 @@ def tell(review: Review, outcome: str, level: str | None = None, *, by_numbers: 
     What cannot be told is told once a rule, with all that is missing for it.
     What holds has no sentences to compare; `by_numbers` compares its numbers instead.
     """
-    sides = _Sides(review)
+    sides = Sides(review)
     groups: dict[tuple[str, ...], list[Finding]] = {}
     for finding in review.of(outcome, level):
         if outcome == "cannot tell":
@@ -80,7 +80,7 @@ def tell(review: Review, outcome: str, level: str | None = None, *, by_numbers: 
     return [_told(group, sides) for group in groups.values()]
 
 
-class _Sides:
+class Sides:
     """Takes the side off the names of a job's subjects, and off nothing else that reads like one."""
 
     def __init__(self, review: Review) -> None:
@@ -89,10 +89,11 @@ class _Sides:
         self.pattern = re.compile(rf"\b({names}) (?:left|right)\b( cable)?") if sided else None
 
     def bare(self, text: str) -> str:
+        """Return a text with the sides taken off."""
         return self.pattern.sub(lambda found: found[1] + (found[2] or ""), text) if self.pattern else text
 
 
-def _told(group: list[Finding], sides: _Sides) -> Told:
+def _told(group: list[Finding], sides: Sides) -> Told:
     first, where = group[0], group[0].subject.name
     texts = (first.says, first.because, first.to_customer)
     if first.outcome == "cannot tell" and len(group) > 1:

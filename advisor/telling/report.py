@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,17 +14,22 @@ from advisor.judging.review import Review
 from advisor.telling.figures import tables
 from advisor.telling.groups import WORDS, sections, tell, verdict
 from advisor.telling.pages import Page, code
+from advisor.telling.ways_out import tell_way_out
 
 if TYPE_CHECKING:
+    from advisor.judging.remedies import Place, WayOut
     from advisor.telling.pictures.canvas import Picture
 
+    Ways = Mapping[Place, WayOut]
 
-def write_reports(review: Review, paths: tuple[Path, ...]) -> list[Path]:
-    """Write the report to each path, .md with SVG files beside it or .html in one file; return what was written.
 
-    Raises NotWritten; a file that was there before is replaced whole or not at all.
+def write_reports(review: Review, paths: tuple[Path, ...], ways: Ways | None = None) -> list[Path]:
+    """Write the report, with the ways out found, to each path, and return what was written.
+
+    .md has SVG files beside it, .html holds all. Raises NotWritten; a file that was there before is replaced whole or
+    not at all.
     """
-    return _page(review, draw_pictures(review)).write(paths)
+    return _page(review, draw_pictures(review), ways).write(paths)
 
 
 def draw_pictures(review: Review) -> list[Picture]:
@@ -45,17 +51,17 @@ def draw_pictures(review: Review) -> list[Picture]:
     return [picture for picture in drawn if picture is not None]
 
 
-def markdown_report(review: Review, pictures: list[Picture], stem: str) -> str:
+def markdown_report(review: Review, pictures: list[Picture], stem: str, ways: Ways | None = None) -> str:
     """Return the report as Markdown that refers to `stem-name.svg` for each picture."""
-    return _page(review, pictures).markdown(stem)
+    return _page(review, pictures, ways).markdown(stem)
 
 
-def html_report(review: Review, pictures: list[Picture]) -> str:
+def html_report(review: Review, pictures: list[Picture], ways: Ways | None = None) -> str:
     """Return the report as one page that needs no network."""
-    return _page(review, pictures).html()
+    return _page(review, pictures, ways).html()
 
 
-def _page(review: Review, pictures: list[Picture]) -> Page:
+def _page(review: Review, pictures: list[Picture], ways: Ways | None) -> Page:
     shown_tables = tables(review)
     return Page(
         "review.md.j2",
@@ -65,6 +71,7 @@ def _page(review: Review, pictures: list[Picture]) -> Page:
         job=review.system.job,
         verdict=verdict(review),
         sections=sections(review),
+        way_out=lambda told: tell_way_out(told.first, ways or {}, review),
         held=_held(review),
         tables=shown_tables,
         name=review.system.name,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import os
 import textwrap
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -13,15 +13,18 @@ from advisor.judging.review import Review
 from advisor.telling.groups import Told, sections, verdict
 from advisor.telling.harmless import harmless
 
+if TYPE_CHECKING:
+    from advisor.judging.remedies import Place, WayOut
+
 _COLOURS = {"Must be fixed": "red", "Trade-offs": "yellow"}
 
 
-def review_text(review: Review, width: int = 100) -> str:
-    """Return the review as text; colours are in it where the terminal shows them."""
-    return "\n".join(_lines(review, width)) + "\n"
+def review_text(review: Review, ways: Mapping[Place, WayOut] | None = None, width: int = 100) -> str:
+    """Return the review as text, with the ways out found; colours are in it where the terminal shows them."""
+    return "\n".join(_lines(review, ways or {}, width)) + "\n"
 
 
-def _lines(review: Review, width: int) -> Iterator[str]:
+def _lines(review: Review, ways: Mapping[Place, WayOut], width: int) -> Iterator[str]:
     yield styled(review.system.job.job, bold=True)
     yield from textwrap.wrap(verdict(review), width)
     for section in sections(review):
@@ -29,6 +32,8 @@ def _lines(review: Review, width: int) -> Iterator[str]:
         yield styled(section.heading, bold=True, fg=_COLOURS.get(section.heading))
         for number, told in section.findings:
             yield from _finding(told, number, width)
+            if ways:
+                yield from _ways_out(told, ways, review, width)
 
 
 def _finding(told: Told, number: int, width: int) -> Iterator[str]:
@@ -46,13 +51,33 @@ def _finding(told: Told, number: int, width: int) -> Iterator[str]:
         yield from _wrapped(f"Why: {told.because}", width)
 
 
+def _ways_out(told: Told, ways: Mapping[Place, WayOut], review: Review, width: int) -> Iterator[str]:
+    from advisor.telling.ways_out import tell_way_out
+
+    way = tell_way_out(told.first, ways, review)
+    if way is None:
+        return
+    for remedy in way.remedies:
+        tail = f" ({remedy.costs})" if remedy.costs else ""
+        yield from _wrapped(f"Way out: {remedy.says}{tail}.", width)
+        yield from _wrapped(f"write {'; '.join(remedy.writes)}", width, "       ")
+        if remedy.clears:
+            yield from _wrapped(f"also mends {remedy.clears}", width, "       ")
+        for opened in remedy.opens:
+            yield from _wrapped(f"but then {opened}", width, "       ")
+    if way.none:
+        yield from _wrapped(way.none, width)
+    if way.conflict:
+        yield from _wrapped("These cannot hold together here, whatever was tried; one of them has to give:", width)
+        for member in way.conflict:
+            yield from _wrapped(f"- {member}", width, "       ")
+
+
 def styled(text: str, **how: Any) -> str:
     """Style a text, unless who reads it asked for none (NO_COLOR set to anything)."""
     text = harmless(text)
     return text if os.environ.get("NO_COLOR") else click.style(text, **how)
 
 
-def _wrapped(text: str, width: int) -> list[str]:
-    return textwrap.wrap(
-        harmless(text), width, initial_indent="     ", subsequent_indent="     ", break_long_words=False
-    )
+def _wrapped(text: str, width: int, indent: str = "     ") -> list[str]:
+    return textwrap.wrap(harmless(text), width, initial_indent=indent, subsequent_indent=indent, break_long_words=False)
