@@ -9,7 +9,7 @@ one piece, the suspension and motor are linear, and the coil's inductance is one
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +18,7 @@ from advisor.physics.air import AIR_DENSITY_20C_KG_M3, SOUND_SPEED_20C_M_S
 from advisor.physics.driver_parameters import Driver
 from advisor.physics.guards import Number, above_zero, not_below_zero, within
 
-__all__ = ["Driver", "Motion", "closed", "free_air", "infinite_baffle", "vented"]
+__all__ = ["Driver", "Motion", "closed", "infinite_baffle", "vented"]
 
 ISOTHERMAL_FILL = 1.4
 Spectrum = NDArray[np.complex128]
@@ -138,59 +138,6 @@ def infinite_baffle(
 
     """
     return _moved(_laplace(frequency_hz), driver, None, voltage_v, source_ohm)
-
-
-def free_air(
-    frequency_hz: Number, *, driver: Driver, path_m: float, voltage_v: float = 2.83, source_ohm: float = 0.0
-) -> Motion:
-    """Motion of a driver without a box, whose back reaches the listener a little later and in opposite phase.
-
-    Formula: p = rho s Sd v / (4 pi) * (1 - exp(-s d / c)), v as in `infinite_baffle`
-
-    Parameters
-    ----------
-    frequency_hz : float or array
-        Frequencies [Hz]
-    driver : Driver
-        The driver
-    path_m : float
-        How much longer the way from the back of the cone is; about its diameter where nothing surrounds it [m]
-    voltage_v : float
-        Root-mean-square voltage of the source [V]
-    source_ohm : float
-        Resistance of amplifier, cable and network in front of the driver [ohm]
-
-    Returns
-    -------
-    Motion, arrays even for one frequency; the response stays that against an infinite baffle
-
-    Validity
-    --------
-    Full space, on the axis, front and back as two points: real edges smear the peaks and nulls above c / (2 d).
-
-    Raises
-    ------
-    ValueError
-        For a frequency, voltage or path that is not above zero, or a negative source resistance.
-
-    Examples
-    --------
-    >>> cone = Driver(resonance_hz=60.0, electrical_q=0.6, mechanical_q=4.0, compliance_volume_m3=0.012,
-    ...               cone_area_m2=0.0133, coil_ohm=3.2)
-    >>> loss = abs(free_air(100.0, driver=cone, path_m=0.16).response / infinite_baffle(100.0, driver=cone).response)
-    >>> (20 * np.log10(loss)).round(1).tolist()
-    [-16.7]
-
-    References
-    ----------
-    H. F. Olson, "Acoustical Engineering", 1957, doublet source (from memory).
-
-    """
-    above_zero(path_m=path_m)
-    s = _laplace(frequency_hz)
-    baffled = _moved(s, driver, None, voltage_v, source_ohm)
-    doublet = 0.5 * -np.expm1(-s * path_m / SOUND_SPEED_20C_M_S)
-    return replace(baffled, response=baffled.response * doublet, pressure_1m_pa=baffled.pressure_1m_pa * doublet)
 
 
 def closed(

@@ -118,6 +118,15 @@ def test_butterworth_against_scipy(shape, edge_hz, side):
     np.testing.assert_allclose(found, expected, rtol=1e-7)
 
 
+@given(st.sampled_from(linkwitz_riley_orders), st.floats(20.0, 20000.0), st.sampled_from(["low", "high"]))
+def test_linkwitz_riley_against_scipy(shape, edge_hz, side):
+    """Two Butterworths of half the order in a row."""
+    sections = scipy.signal.butter(shape[1] // 2, 2 * np.pi * edge_hz, side, analog=True)
+    _, half = scipy.signal.freqs(*sections, worN=2 * np.pi * HZ)
+    found = filters.response(HZ, family="linkwitz-riley", order=shape[1], edge_hz=edge_hz, kind=f"{side}-pass")
+    np.testing.assert_allclose(found, half**2, rtol=1e-7)
+
+
 @given(
     st.integers(1, 8),
     st.floats(20.0, 20000.0),
