@@ -31,6 +31,27 @@ def is_closed(driver: View) -> bool:
     return bool(driver.mounting == "closed box")
 
 
+@fact("driver", unit="L", source="air compressed at constant temperature, as far as a filling brings it to that")
+def box_seems_l(driver: View) -> float:
+    """Volume the box seems to have for each driver in it, a filling counted."""
+    if not (driver.is_closed or driver.is_vented):
+        raise NotDefined("it has no box")
+    litres = driver.box.closed_l if driver.is_closed else driver.box.vented_l
+    filling = driver.box.fill
+    larger = float(driver.assume_("box_fill")[filling]) if filling != "none" else 1.0
+    return float(litres * larger / driver.way.count)
+
+
+@fact("driver", unit="dB", source="H. F. Olson, Acoustical Engineering, 1957, doublet source (from memory)")
+def unsealed_loss_db(driver: View) -> float:
+    """What a door left open takes off at the low edge: the back of the cone comes out too, in opposite phase."""
+    if not driver.is_in_a_door:
+        raise NotDefined("it plays into no door")
+    edge, leak = float(driver.low_edge_hz), float(driver.assume_("door_leak_share"))
+    path = float(driver.assume_("door_leak_path"))
+    return -float(physics.open_back.leak_db(edge, path_m=path, leak_share=leak))
+
+
 @fact("driver", hidden=True, source="area of a circle")
 def port_m2(driver: View) -> float:
     """Cross-section of one port."""
@@ -42,7 +63,7 @@ def port_m2(driver: View) -> float:
 @fact("driver", unit="mm", source=END_CORRECTIONS)
 def port_length_mm(driver: View) -> float:
     """Length of each port that tunes the box, one end in the baffle and the other in the air of the box."""
-    area, tuned, box_m3 = driver.port_m2, float(driver.tuning_hz), driver.box.vented_l * LITRE
+    area, tuned, box_m3 = driver.port_m2, float(driver.tuning_hz), driver.box_seems_l * driver.way.count * LITRE
     count = driver.box.ports
     if physics.port.tuned_hz(length_m=0.0, box_m3=box_m3, area_m2=area, count=count) < tuned:
         raise NotDefined("even a bare hole of that width tunes the box lower; the port has to be wider")
@@ -64,13 +85,13 @@ def motion(driver: View) -> Any:
     shared = {"driver": driver.model}
     if driver.is_vented:
         box = {
-            "box_m3": driver.box.vented_l * LITRE / driver.way.count,
+            "box_m3": float(driver.box_seems_l) * LITRE,
             "tuned_hz": float(driver.tuning_hz),
             "leakage_q": float(driver.assume_("box_leakage_q")),
         }
         return lambda hz: physics.driver.vented(hz, voltage_v=1.0, **shared, **box)
     if driver.is_closed:
-        closed_m3 = driver.box.closed_l * LITRE / driver.way.count
+        closed_m3 = float(driver.box_seems_l) * LITRE
         return lambda hz: physics.driver.closed(hz, voltage_v=1.0, box_m3=closed_m3, **shared)
     return lambda hz: physics.driver.infinite_baffle(hz, voltage_v=1.0, **shared)
 

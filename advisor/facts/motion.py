@@ -62,7 +62,7 @@ def impedance(driver: View) -> Callable[[Any], Any]:
     if driver.mounting == "vented box":
         box = {
             "driver": driver.model,
-            "box_m3": driver.box.vented_l / driver.way.count * LITRE,
+            "box_m3": float(driver.box_seems_l) * LITRE,
             "tuned_hz": float(driver.tuning_hz),
             "leakage_q": float(driver.assume_("box_leakage_q")),
         }

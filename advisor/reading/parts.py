@@ -275,6 +275,8 @@ class Box(Part):
     port_mm: Positive | None = None
     """Inner diameter of a round port."""
     ports: Count = 1
+    fill: Literal["none", "lined", "filled"] = "none"
+    """What damping is in it: walls lined, or loosely filled throughout."""
 
 
 KINDS: dict[str, type[Part]] = {

@@ -128,13 +128,44 @@ def test_a_sheet_that_agrees_is_believed(tmp_path):
 
 
 @pytest.mark.parametrize(
-    ("slip", "named"),
-    [({"mms_g": 208}, "qes"), ({"bl_tm": 21.4}, "qes"), ({"qts": 0.24}, "qts"), ({"vas_l": 73.2}, "fs_hz")],
+    ("slip", "named", "suspects"),
+    [
+        ({"mms_g": 208}, "Qes", ("Mms",)),
+        ({"bl_tm": 21.4}, "Qes", ("Bl", "Re")),
+        ({"qts": 0.24}, "Qts", ("Qts", "Qms")),
+        ({"vas_l": 73.2}, "fs", ("Vas", "Sd")),
+        ({"qes": 0.95}, "Qes", ("Qes",)),
+        ({"fs_hz": 50}, "fs", ("fs",)),
+    ],
 )
-def test_a_slip_is_found(tmp_path, slip, named):
+def test_a_slip_is_found(tmp_path, slip, named, suspects):
     made = sub(tmp_path, **{**WHOLE, **slip})
     assert value(made, "sub.sheet_doubt_percent") > 20
-    assert value(made, "sub.doubtful_number").startswith(named)
+    assert value(made, "sub.doubtful_number").startswith(f"{named} is given as")
+    assert set(suspects) <= set(value(made, "sub.likely_slips"))
+    assert len(value(made, "sub.likely_slips")) <= 3
+
+
+def test_a_sheet_that_agrees_has_no_slip(tmp_path):
+    with pytest.raises(NotDefined, match="agrees"):
+        value(sub(tmp_path, **WHOLE), "sub.likely_slips")
+
+
+def test_sensitivity_is_held_against_motor_and_mass_where_the_cone_is_not_known(tmp_path):
+    """The same efficiency two ways: of the numbers of one sheet, with and without fs, Vas and Q."""
+    whole = value(sub(tmp_path, **WHOLE, sensitivity_db=88.8), "sub.sensitivity_shown_db")
+    (tmp_path / "motor").mkdir()
+    made = sub(tmp_path / "motor", **{**WHOLE, "vas_l": None, "qes": None, "qts": None}, sensitivity_db=88.8)
+    assert value(made, "sub.sensitivity_shown_db") == pytest.approx(whole, abs=0.15)
+
+
+def test_efficiency_by_the_motor_as_printed(tmp_path):
+    """eta0 = rho Bl² Sd² / (2 pi c Mms² Re), at 20 °C; the constant is printed for dry air of 25 °C, 1.7 % less."""
+    made = sub(tmp_path, **{**WHOLE, "vas_l": None, "qes": None, "qts": None}, sensitivity_db=88.8)
+    share = 10 ** ((value(made, "sub.sensitivity_shown_db") - 112.16) / 10)
+    constant = share / ((12.4 * 0.0332 / 0.104) ** 2 / 3.3)
+    source = "TS-07, encyclopaedia mirrors of Thiele/Small parameters, rho/(2 pi c) in dry air of 25 °C"
+    assert printed("5.445e-4", source=source, share=0.03) == constant
 
 
 def test_two_coils_are_checked_as_sheets_print_them(tmp_path):
