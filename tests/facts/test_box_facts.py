@@ -88,6 +88,45 @@ def test_the_cone_stops_the_air_where_power_would_not(tmp_path):
     assert speeds[0] < speeds[1] < speeds[2]
 
 
+def test_a_filling_makes_the_box_seem_larger_and_the_port_shorter(tmp_path):
+    seems, lengths = [], []
+    for fill in ("none", "lined", "filled"):
+        folder = tmp_path / fill
+        folder.mkdir()
+        made = sub(folder, box={"vented_l": 40, "tuned_hz": 32, "port_mm": 80, "fill": fill})
+        seems.append(value(made, "sub.box_seems_l"))
+        lengths.append(value(made, "sub.port_length_mm"))
+    assert seems == pytest.approx([40, 42, 48])
+    # what resonates is the acting length, its ends included: 1.43 radii for one end in a wall and one free
+    acting = [length + 40 * (0.822 + 0.613) for length in lengths]
+    assert acting[0] / acting[2] == pytest.approx(1.2, rel=1e-3)
+
+
+def test_a_filled_box_holds_the_cone_less(tmp_path):
+    travel = []
+    for fill in ("none", "filled"):
+        folder = tmp_path / fill
+        folder.mkdir()
+        motion = value(sub(folder, box={"closed_l": 25, "fill": fill}), "sub.motion")
+        travel.append(float(motion(physics.spectrum.at_hz(25.0)).peak_excursion_m[0]))
+    assert travel[1] > 1.05 * travel[0]
+
+
+def test_a_driver_without_a_box_has_none_to_fill(tmp_path):
+    with pytest.raises(NotDefined, match="no box"):
+        value(engine(tmp_path, changed()), "midwoof left.box_seems_l")
+
+
+def test_what_an_open_door_takes_off(tmp_path):
+    """A share g of the back, so far behind: 1 - g exp(-j phase), by hand at the low edge of 75 Hz."""
+    made = engine(tmp_path, changed())
+    phase = 2 * math.pi * 75 * 0.3 / 343.2
+    left = math.hypot(1 - 0.7 * math.cos(phase), 0.7 * math.sin(phase))
+    assert value(made, "midwoof left.unsealed_loss_db") == pytest.approx(-20 * math.log10(left), abs=0.01)
+    with pytest.raises(NotDefined, match="no door"):
+        value(made, "sub.unsealed_loss_db")
+
+
 @pytest.mark.parametrize("name", ["sub.port_length_mm", "sub.port_velocity_m_s"])
 def test_a_closed_box_has_no_port(tmp_path, name):
     with pytest.raises(NotDefined, match="no port"):
