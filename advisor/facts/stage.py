@@ -91,3 +91,9 @@ def voice_from_below_percent(job: View) -> float:
 def booked_days(job: View) -> float:
     """Days the vehicle stays in the workshop: its working days, the last half day booked whole."""
     return float(math.ceil(round(float(job.labour_days) * HALF_DAYS, 6)) / HALF_DAYS)
+
+
+@fact("job", hidden=True, unit="money")
+def budget_named(job: View) -> float:
+    """What the customer can spend."""
+    return float(job.customer.budget)

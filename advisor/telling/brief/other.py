@@ -1,0 +1,108 @@
+"""The other list in the customer's words: what it would take from them, what it has for it, and why that is so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from advisor.telling.brief.hearing import voice_words
+from advisor.telling.brief.numbers import Numbers
+from advisor.telling.brief.roles import Role, roles
+from advisor.telling.compare.compared import Against, Change, Option
+
+DEEPER = "Deep notes need much air to be moved, and that takes a bigger cone or a bigger box."
+HEARD_DB = 1.0
+"""A difference in level that an ear can tell; common practice."""
+
+
+@dataclass(frozen=True)
+class Other:
+    """How another list compares, each in sentences: what it costs, takes away and adds, and which faults it has not."""
+
+    costs: tuple[str, ...]
+    given_up: tuple[str, ...]
+    gained: tuple[str, ...]
+    spared: tuple[str, ...]
+
+
+def other_list(mine: Numbers, theirs: Numbers) -> Other:
+    """Return how another list compares with the first."""
+    against = Against(Option("A", mine.review), Option("B", theirs.review))
+    worse = [*_figures(against, mine, theirs, better=False), *_left_out(mine, theirs)]
+    better = [*_figures(against, mine, theirs, better=True), *_left_out(theirs, mine, more=True)]
+    return Other(
+        tuple(_cost(mine, theirs)),
+        tuple(dict.fromkeys([*worse, *_found(against, mine=False)])),
+        tuple(dict.fromkeys(better)),
+        tuple(dict.fromkeys(_found(against, mine=True))),
+    )
+
+
+def _cost(mine: Numbers, theirs: Numbers) -> Iterator[str]:
+    pairs = [(mine.job(fact), theirs.job(fact)) for fact in ("total_cost", "booked_days")]
+    (cost, other_cost), (days, other_days) = pairs
+    if cost and other_cost and days and other_days:
+        yield (
+            f"The other list costs {theirs.write(other_cost)} instead of {mine.write(cost)}. Your vehicle would stay "
+            f"with us for {theirs.write(other_days)} instead of {mine.write(days)}."
+        )
+    if theirs.review.of("falls short", "must"):
+        yield "It cannot stay as it is: some of what stands below has to change before anybody orders."
+
+
+def _figures(against: Against, mine: Numbers, theirs: Numbers, *, better: bool) -> Iterator[str]:
+    for change in against.changes:
+        if change.better == better and change.first.reading and change.second.reading:
+            said = _SENTENCES.get(change.figure.fact)
+            if said is not None:
+                yield from said(change, mine, theirs)
+
+
+def _bass(change: Change, mine: Numbers, theirs: Numbers) -> Iterator[str]:
+    assert change.first.reading and change.second.reading
+    ends = f"Its bass ends at {theirs.write(change.second.reading)} instead of {mine.write(change.first.reading)}"
+    if change.better:
+        yield f"{ends}, so it goes deeper."
+    else:
+        yield f"{ends}, so the deepest notes are fainter. {DEEPER}"
+
+
+def _loud(change: Change, mine: Numbers, theirs: Numbers) -> Iterator[str]:
+    assert change.first.reading and change.second.reading
+    apart = abs(float(change.first.reading.value) - float(change.second.reading.value))
+    if apart < HEARD_DB:
+        return
+    reaches = f"It reaches {theirs.write(change.second.reading)} instead of {mine.write(change.first.reading)}"
+    yield f"{reaches} before the first speaker is at its end."
+
+
+def _voice(change: Change, mine: Numbers, theirs: Numbers) -> Iterator[str]:
+    assert change.first.reading and change.second.reading
+    here, there = (voice_words(float(one.value)) for one in (change.first.reading, change.second.reading))
+    if here != there:
+        yield there
+
+
+_SENTENCES = {"extension_in_cabin_hz": _bass, "loudest_db": _loud, "voice_from_below_percent": _voice}
+
+
+def _left_out(having: Numbers, lacking: Numbers, *, more: bool = False) -> list[str]:
+    """Say which speakers one list has and the other has not, by what they would play and where."""
+    names = {role.way for role in roles(lacking)}
+    verb = "It has a" if more else "It has no"
+    return [_speaker(verb, role) for role in roles(having) if role.way not in names]
+
+
+def _speaker(verb: str, role: Role) -> str:
+    where = f" ({role.place})" if role.place else ""
+    return f"{verb} speaker of its own for {role.plays.partition(' (')[0]}{where}."
+
+
+def _found(against: Against, *, mine: bool) -> list[str]:
+    entries = against.lost if mine else against.gained
+    others = {entry.rule for entry in (against.gained if mine else against.lost)}
+    return [
+        entry.to_customer
+        for entry in entries
+        if entry.outcome == "falls short" and entry.level != "tip" and entry.to_customer and entry.rule not in others
+    ]
