@@ -71,6 +71,47 @@ def port_length_mm(driver: View) -> float:
     return float(length / MILLI)
 
 
+@fact("driver", unit="L", source="volume of a cylinder")
+def ports_take_l(driver: View) -> float:
+    """What the air in all ports takes up, on top of the net volume of the box."""
+    return float(driver.port_m2 * driver.port_length_mm * MILLI * driver.box.ports / LITRE)
+
+
+@fact("driver", unit="%")
+def ports_take_percent(driver: View) -> float:
+    """What the ports take up, as a share of the net volume of the box."""
+    return float(100 * driver.ports_take_l / driver.box.vented_l)
+
+
+@fact("driver", unit="Hz", source="open pipe, half a wave long, its ends counted; textbook")
+def port_rings_hz(driver: View) -> float:
+    """Lowest frequency at which the port rings as a pipe."""
+    length, area = float(driver.port_length_mm) * MILLI, driver.port_m2
+    return float(physics.port.pipe_resonance_hz(length_m=length, area_m2=area))
+
+
+@fact("driver", hidden=True, source=SMALL_1973)
+def box_hump(driver: View) -> tuple[float, float]:
+    """Where a vented box is loudest against its passband [Hz], and by how much [dB]."""
+    if not driver.is_vented:
+        raise NotDefined("the box has no port")
+    hz = physics.spectrum.steps_hz(low_hz=10.0, high_hz=300.0, count=400)
+    level = physics.spectrum.level_db(driver.response(hz))
+    return float(hz[level.argmax()]), float(level.max())
+
+
+@fact("driver", unit="Hz", source=SMALL_1973)
+def box_hump_hz(driver: View) -> float:
+    """Frequency at which the driver in its vented box is loudest against its passband."""
+    return float(driver.box_hump[0])
+
+
+@fact("driver", unit="dB", source=SMALL_1973)
+def box_hump_db(driver: View) -> float:
+    """How far it rises there above its passband."""
+    return max(0.0, float(driver.box_hump[1]))
+
+
 @fact("driver", unit="W")
 def drive_w(driver: View) -> float:
     """Most power each driver of a side gets: what its channel leaves it, a pad taken off, or what it is rated for."""

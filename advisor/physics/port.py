@@ -157,6 +157,56 @@ def tuned_hz(
     return plain(np.asarray(sound_speed_m_s) / (2 * math.pi) * np.sqrt(count * np.asarray(area_m2) / (box_m3 * acting)))
 
 
+def pipe_resonance_hz(
+    *,
+    length_m: Number,
+    area_m2: Number,
+    ends: Ends = "one flanged",
+    sound_speed_m_s: Number = SOUND_SPEED_20C_M_S,
+) -> Number:
+    """Lowest frequency at which a port rings as a pipe, half a wave long.
+
+    Formula: f = c / (2 (L + k sqrt(S / pi)))
+
+    Parameters
+    ----------
+    length_m : float or array
+        Length of the port [m]
+    area_m2 : float or array
+        Cross-section of the port [m2]
+    ends : str
+        "both flanged", "one flanged" or "both free"
+    sound_speed_m_s : float or array
+        Speed of sound [m/s]
+
+    Returns
+    -------
+    Frequency, inputs broadcast [Hz]
+
+    Validity
+    --------
+    Straight pipe of constant section, open at both ends; a bend lowers it a little.
+
+    Raises
+    ------
+    ValueError
+        For a negative length, another input that is not above zero, or unknown ends.
+
+    Examples
+    --------
+    >>> round(pipe_resonance_hz(length_m=0.561, area_m2=0.00785), 0)
+    271.0
+
+    References
+    ----------
+    Open pipe, textbook; end corrections as `port_length_m`.
+
+    """
+    above_zero(area_m2=area_m2, sound_speed_m_s=sound_speed_m_s)
+    not_below_zero(length_m=length_m)
+    return plain(np.asarray(sound_speed_m_s) / (2 * (np.asarray(length_m) + _end_correction_m(area_m2, ends))))
+
+
 def port_velocity_m_s(*, flow_m3_s: Number, area_m2: Number, count: int = 1) -> Number:
     """Velocity of the air in each port.
 

@@ -57,6 +57,15 @@ def test_velocity_shares_the_flow():
     assert port.port_velocity_m_s(flow_m3_s=0.12, area_m2=0.01, count=2) == pytest.approx(6.0)
 
 
+@given(st.floats(0.05, 1.5), st.floats(1e-3, 0.03))
+def test_a_port_rings_when_half_a_wave_fits_in(length_m, area_m2):
+    """At that frequency the pipe's own equations let as much flow in at one end as comes out at the other, turned."""
+    acting = length_m + (0.8217 + 0.6133) * math.sqrt(area_m2 / math.pi)
+    hz = port.pipe_resonance_hz(length_m=length_m, area_m2=area_m2)
+    assert math.sin(2 * math.pi * hz / 343.2 * acting) == pytest.approx(0.0, abs=2e-4)
+    assert math.cos(2 * math.pi * hz / 343.2 * acting) == pytest.approx(-1.0, abs=1e-6)
+
+
 def test_refusals():
     with pytest.raises(ValueError, match="port must be larger"):
         port.port_length_m(tuned_hz=80.0, box_m3=0.05, area_m2=0.001)
