@@ -111,7 +111,7 @@ def branch(driver: View) -> tuple[Fitted, ...]:
     parts += pad
     if smoothed:
         parts.append(physics.passive.coil_compensation(coil_ohm=coil_ohm, coil_h=coil_h))
-    winding = float(driver.assume_("network_coil_ohm")) if any(part.inductance_h for part in parts) else 0.0
+    winding = float(driver.assume_("wire_of_a_network_coil")) if any(part.inductance_h for part in parts) else 0.0
     return tuple(Fitted(part, _as_bought(part, winding)) for part in parts)
 
 
