@@ -275,6 +275,8 @@ class Box(Part):
     port_mm: Positive | None = None
     """Inner diameter of a round port."""
     ports: Count = 1
+    wall_mm: Positive | None = None
+    """Thickness of its walls."""
     fill: Literal["none", "lined", "filled"] = "none"
     """What damping is in it: walls lined, or loosely filled throughout."""
 
