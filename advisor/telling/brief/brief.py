@@ -11,7 +11,8 @@ from advisor.judging.review import Review
 from advisor.telling.brief import hearing
 from advisor.telling.brief.numbers import Numbers
 from advisor.telling.brief.other import other_list
-from advisor.telling.brief.roles import Role, roles
+from advisor.telling.brief.roles import Role, placed, roles
+from advisor.telling.compare.leaves import bare
 from advisor.telling.groups import tell
 
 ANY_TWO = (
@@ -48,9 +49,9 @@ def brief(review: Review, other: Review | None = None) -> Brief:
     sections = [
         Section("In short", (_state(review), *_price(numbers))),
         _hear(numbers, found),
-        Section("What has to change first", points=_points(review, "must")),
-        Section("What you give up, and why", (ANY_TWO,), _points(review, "trade-off")),
-        Section("Good to know", points=_points(review, "tip")),
+        Section("What has to change first", points=_points(review, found, "must")),
+        Section("What you give up, and why", (ANY_TWO,), _points(review, found, "trade-off")),
+        Section("Good to know", points=_points(review, found, "tip")),
         Section("What we still have to find out", tuple(_open(review))),
         _cost(numbers),
     ]
@@ -86,10 +87,8 @@ def _price(numbers: Numbers) -> Iterable[str]:
         return
     said = f"All together it costs {numbers.write(cost)}. Your vehicle stays with us for {numbers.write(days)}."
     if budget:
-        within = float(cost.value) <= float(budget.value)
-        said += (
-            f" You named {numbers.write(budget)}, {'and it stays within that' if within else 'which is too little'}."
-        )
+        within = "and it stays within that" if float(cost.value) <= float(budget.value) else "which is too little"
+        said += f" You named {numbers.write(budget)}, {within}."
     yield said
 
 
@@ -102,8 +101,10 @@ def _hear(numbers: Numbers, found: list[Role]) -> Section:
     return Section("What you will hear", tuple(paragraphs), tuple(points), pictures=("places", "notes"))
 
 
-def _points(review: Review, level: str) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(told.to_customer for told in tell(review, "falls short", level)))
+def _points(review: Review, found: list[Role], level: str) -> tuple[str, ...]:
+    findings = [told.first for told in tell(review, "falls short", level)]
+    ours = [one for one in findings if level == "tip" and one.rule.about == "waiver"]  # a note to the workshop
+    return placed([(one.to_customer, bare(one.subject.name)) for one in findings if one not in ours], found)
 
 
 def _open(review: Review) -> Iterable[str]:

@@ -24,10 +24,11 @@ def draw_pictures(review: Review, other: Review | None = None) -> list[Picture]:
     numbers = Numbers(review)
     found = roles(numbers)
     drawn = [places(list(_marks(numbers, found)), list(_chairs(review)))]
-    drawn += [_notes("notes", numbers, found), _money("money", numbers)]
-    if other is not None:
-        theirs = Numbers(other)
-        drawn += [_notes("notes-other", theirs, roles(theirs)), _money("money-other", theirs)]
+    theirs = Numbers(other) if other is not None else None
+    most = _most(numbers, theirs) if theirs else _most(numbers)
+    drawn += [_notes("notes", numbers, found), _money("money", numbers, most)]
+    if theirs is not None:
+        drawn += [_notes("notes-other", theirs, roles(theirs)), _money("money-other", theirs, most)]
     return [picture for picture in drawn if picture is not None]
 
 
@@ -41,9 +42,9 @@ def _marks(numbers: Numbers, found: list[Role]) -> Iterator[Mark]:
                 continue
             spec = location.specs["spec"]
             assert isinstance(spec, Location)
-            away = numbers.of(driver, "distance_m")
+            away = [float(one.value) for one in (numbers.of(each, "distance_m") for each in role.drivers) if one]
             side = _side(numbers.review, driver, spec)
-            yield Mark(role.short, role.looks, side, spec.zone or "front", float(away.value) if away else None)
+            yield Mark(role.short, role.looks, side, spec.zone or "front", sum(away) / len(away) if away else None)
 
 
 def _side(review: Review, driver: Subject, place: Location) -> int:
@@ -81,14 +82,31 @@ def _notes(name: str, numbers: Numbers, found: list[Role]) -> Picture | None:
     if bands and deepest:
         low, high = min(bands)
         bands[bands.index((low, high))] = (min(float(deepest.value), high), high)
-    return notes(name, bands)
+    return notes(name, bands, _gaps(numbers))
 
 
-def _money(name: str, numbers: Numbers) -> Picture | None:
+def _gaps(numbers: Numbers) -> list[tuple[float, float]]:
+    """Return what neighbouring ways leave between them, by the facts that rules go by."""
+    found = []
+    for crossing in numbers.review.chain.of_kind("crossing"):
+        facts = ("hole_octaves", "lower_covers_to_hz", "upper_covers_from_hz")
+        wide, low, high = (numbers.of(crossing, fact) for fact in facts)
+        if wide and low and high and wide.value > 0:
+            found.append((float(low.value), float(high.value)))
+    return found
+
+
+def _money(name: str, numbers: Numbers, most: float) -> Picture | None:
     from advisor.telling.pictures.amounts import amounts
 
     rows = [(words, float(one.value), numbers.write(one)) for words, one in costs(numbers) if one]
     if len(rows) < len(costs(numbers)):
         return None
     budget = numbers.job("budget_named")
-    return amounts(name, rows, (float(budget.value), numbers.write(budget)) if budget else None)
+    return amounts(name, rows, (float(budget.value), numbers.write(budget)) if budget else None, most)
+
+
+def _most(*lists: Numbers) -> float:
+    """Return the greatest amount of all lists, so that their bars can be laid beside each other."""
+    asked = [numbers.job(fact) for numbers in lists for fact in ("total_cost", "budget_named")]
+    return max((float(one.value) for one in asked if one), default=0.0)

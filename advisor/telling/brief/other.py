@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from advisor.telling.brief.hearing import voice_words
 from advisor.telling.brief.numbers import Numbers
-from advisor.telling.brief.roles import Role, roles
+from advisor.telling.brief.roles import Role, placed, roles
 from advisor.telling.compare.compared import Against, Change, Option
 
 DEEPER = "Deep notes need much air to be moved, and that takes a bigger cone or a bigger box."
@@ -32,9 +32,9 @@ def other_list(mine: Numbers, theirs: Numbers) -> Other:
     better = [*_figures(against, mine, theirs, better=True), *_left_out(theirs, mine, more=True)]
     return Other(
         tuple(_cost(mine, theirs)),
-        tuple(dict.fromkeys([*worse, *_found(against, mine=False)])),
+        tuple(dict.fromkeys([*worse, *_found(against, theirs, mine=False)])),
         tuple(dict.fromkeys(better)),
-        tuple(dict.fromkeys(_found(against, mine=True))),
+        _found(against, mine, mine=True),
     )
 
 
@@ -98,11 +98,12 @@ def _speaker(verb: str, role: Role) -> str:
     return f"{verb} speaker of its own for {role.plays.partition(' (')[0]}{where}."
 
 
-def _found(against: Against, *, mine: bool) -> list[str]:
-    entries = against.lost if mine else against.gained
-    others = {entry.rule for entry in (against.gained if mine else against.lost)}
-    return [
-        entry.to_customer
+def _found(against: Against, owner: Numbers, *, mine: bool) -> tuple[str, ...]:
+    entries, others = (against.lost, against.gained) if mine else (against.gained, against.lost)
+    both = {entry.rule for entry in others}
+    said = [
+        (entry.to_customer, entry.where)
         for entry in entries
-        if entry.outcome == "falls short" and entry.level != "tip" and entry.to_customer and entry.rule not in others
+        if entry.outcome == "falls short" and entry.level != "tip" and entry.to_customer and entry.rule not in both
     ]
+    return placed(said, roles(owner))

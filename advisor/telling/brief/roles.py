@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from advisor.chain.subject import Subject
 from advisor.facts.reading import Reading
 from advisor.telling.brief.numbers import Numbers
+from advisor.telling.compare.leaves import bare
 
 BASS_TOP_HZ, LOW_VOICE_HZ, HIGH_VOICE_HZ = 200.0, 250.0, 700.0
 """Common practice: a way that ends below the first plays bass alone; voices begin near the second and have their
@@ -31,13 +32,16 @@ class Role:
 
     @property
     def place(self) -> str:
-        """Where it sits, in words."""
+        """Where it sits, in words, and on which sides."""
+        return f"{self.title}, left and right" if self.title and len(self.drivers) > 1 else self.title
+
+    @property
+    def title(self) -> str:
+        """Where it sits, in words; empty where that is not said."""
         location = self.drivers[0].ties.get("location")
         if not isinstance(location, Subject):
             return ""
-        title = str(getattr(location.specs["spec"], "title", "")) or location.name.replace("-", " ")
-        both = len(self.drivers) > 1
-        return f"{title}, left and right" if both else title
+        return str(getattr(location.specs["spec"], "title", "")) or bare(location.name).replace("-", " ")
 
 
 _WORDS = {
@@ -88,6 +92,20 @@ def _kind(numbers: Numbers, driver: Subject, band: tuple[float, float] | None) -
     if low >= LOW_VOICE_HZ:
         return "middle"
     return "low" if high <= HIGH_VOICE_HZ else "wide"
+
+
+def placed(said: Iterable[tuple[str, str]], found: Iterable[Role]) -> tuple[str, ...]:
+    """Return sentences, each once; one about `this speaker` begins with where those speakers sit.
+
+    Each sentence comes with the name of what it is about.
+    """
+    titles = {role.way: role.title for role in found if role.title}
+    places: dict[str, dict[str, None]] = {}
+    for sentence, name in said:
+        where = places.setdefault(sentence, {})
+        if "this speaker" in sentence.lower() and name in titles:
+            where[titles[name]] = None
+    return tuple(f"{'; '.join(where)}: {one[0].lower()}{one[1:]}" if where else one for one, where in places.items())
 
 
 def _true(reading: Reading | None) -> bool:

@@ -29,12 +29,14 @@ Amount = tuple[str, float, str]
 """What it is for, how much, and how that is written."""
 
 
-def amounts(name: str, rows: Sequence[Amount], named: tuple[float, str] | None) -> Picture:
-    """Return the bars of some amounts, the last of them being the whole, and a line at what was `named`."""
+def amounts(name: str, rows: Sequence[Amount], named: tuple[float, str] | None, most: float) -> Picture:
+    """Return the bars of some amounts, the last of them being the whole, and a line at what was `named`.
+
+    The whole width stands for `most`.
+    """
     left = SIDE + min(MOST_NAME, max(width_of(words, NAME) for words, _, _ in rows)) + 10
     right = WIDTH - SIDE - max(width_of(text, NAME, bold=True) for _, _, text in rows) - 8
-    most = max(*(amount for _, amount, _ in rows), named[0] if named else 0.0) or 1.0
-    scale = (right - left) / most
+    scale = (right - left) / (most or 1.0)
     top = 24.0 if named else 10.0
     height = top + len(rows) * ROW + 6
     told = "; ".join(f"{words} {text}" for words, _, text in rows)

@@ -25,18 +25,26 @@ from advisor.telling.pictures.canvas import (
 from advisor.telling.pictures.legend import Legend, Paint
 
 LOWEST_HZ, HIGHEST_HZ = 20.0, 20_000.0
-REGIONS = ((20.0, "deep bass"), (60.0, "bass, drums"), (250.0, "voices, guitars"), (4000.0, "cymbals, sparkle"))
+REGIONS = (
+    (20.0, "deep bass"),
+    (60.0, "bass and drums"),
+    (250.0, "voices and guitars"),
+    (4000.0, "cymbals and sparkle"),
+)
 """Where each region begins, and what a listener calls it; common practice."""
 
 WIDTH, SIDE, TOP, BAR, SMALL, NAME = 480.0, 14.0, 12.0, 26.0, 8.0, 9.0
 PLAYED, NOBODY = "#8c8c8c", "xxxx"
 
+SLIVER = 2**0.05
+"""A gap of a twentieth of an octave is neither seen nor heard."""
+
 Band = tuple[float, float]
 
 
-def notes(name: str, bands: Sequence[Band]) -> Picture | None:
-    """Return the bar of what some bands [Hz] play together; none where none is known."""
-    played = joined(bands)
+def notes(name: str, bands: Sequence[Band], gaps: Sequence[Band]) -> Picture | None:
+    """Return the bar of what some bands [Hz] play together but for some gaps; none where no band is known."""
+    played = without(joined(bands), gaps)
     if not played:
         return None
     holes = [(one[1], other[0]) for one, other in itertools.pairwise(played)]
@@ -69,18 +77,36 @@ def notes(name: str, bands: Sequence[Band]) -> Picture | None:
     return Picture(name, svg, alt, clean(caption))
 
 
-def joined(bands: Sequence[Band], least_octaves: float = 0.05) -> list[Band]:
-    """Return bands with those that meet made one, the deepest first; a sliver that nobody hears is no gap."""
+def joined(bands: Sequence[Band]) -> list[Band]:
+    """Return bands with those that meet made one, the deepest first; a sliver that nobody hears is no gap.
+
+    >>> joined([(80.0, 400.0), (30.0, 80.0), (500.0, 900.0)])
+    [(30.0, 400.0), (500.0, 900.0)]
+    """
     found: list[Band] = []
     for low, high in sorted(bands):
         low, high = max(low, LOWEST_HZ), min(high, HIGHEST_HZ)
         if low >= high:
             continue
-        if found and low <= found[-1][1] * 2**least_octaves:
+        if found and low <= found[-1][1] * SLIVER:
             found[-1] = (found[-1][0], max(found[-1][1], high))
         else:
             found.append((low, high))
     return found
+
+
+def without(bands: Sequence[Band], gaps: Sequence[Band]) -> list[Band]:
+    """Return what is left of bands when gaps are taken out.
+
+    >>> without([(30.0, 900.0)], [(80.0, 200.0)])
+    [(30.0, 80.0), (200.0, 900.0)]
+    """
+    left = list(bands)
+    for low, high in gaps:
+        if high > low * SLIVER:
+            pieces = [piece for one in left for piece in ((one[0], min(one[1], low)), (max(one[0], high), one[1]))]
+            left = [piece for piece in pieces if piece[0] < piece[1]]
+    return left
 
 
 def region_of(hz: float) -> str:
@@ -89,12 +115,13 @@ def region_of(hz: float) -> str:
 
 
 def _words(played: Sequence[Band], holes: Sequence[Band]) -> str:
-    said = "everything is played" if not holes else " and ".join(
-        f"nobody plays some notes among {region_of(math.sqrt(low * high))}" for low, high in holes
-    )  # fmt: skip
+    regions = dict.fromkeys(region_of(math.sqrt(low * high)) for low, high in holes)
+    said = [f"no speaker plays some of the notes among {' and '.join(regions)} well"] if holes else []
     if played[0][0] >= REGIONS[1][0]:
-        return f"{said}, but there is no deep bass"
-    return f"{said}, but for the very deepest notes" if played[0][0] > LOWEST_HZ else said
+        said.append("there is no deep bass")
+    elif played[0][0] > LOWEST_HZ:
+        said.append("all but the very deepest notes are there" if not holes else "the very deepest notes are missing")
+    return " and ".join(said) or "all notes are there"
 
 
 def _entries(ends: dict[str, bool]) -> list[tuple[str, Paint]]:

@@ -13,7 +13,7 @@ from advisor.telling.pictures.shapes import disc, rounded
 WIDTH, HEIGHT, MIDDLE = 480.0, 400.0, 240.0
 BODY_LEFT, BODY_RIGHT, NOSE, TAIL = 158.0, 322.0, 10.0, 388.0
 GLASS, DASH, KNEES, SEATS, BEHIND, LAST = 72.0, 92.0, 126.0, 168.0, 236.0, 356.0
-SIDE_X, SEAT_X, SEAT = 66.0, 38.0, 23.0
+SIDE_X, SEAT_X, SEAT = 66.0, 39.0, 27.0
 LABEL, LANE, SMALL = 9.0, 15.0, 8.0
 NEAREST_M, FURTHEST_M = 1.4, 3.2
 """Between these distances from the first seat a place behind is drawn nearer or further back."""
@@ -98,7 +98,7 @@ def _vehicle(axes: Axes, chairs: Iterable[Chair]) -> None:
 
 
 def _spot(mark: Mark) -> tuple[float, float]:
-    x = MIDDLE + mark.side * SIDE_X
+    x = MIDDLE + mark.side * (SIDE_X - max(0.0, SIZES[mark.looks] - 10))
     if mark.zone == "front":
         return x, DASH
     if mark.zone == "low":
