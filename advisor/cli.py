@@ -148,6 +148,30 @@ def compare(jobs: tuple[Path, ...], output: tuple[Path, ...], as_json: bool) -> 
 
 
 @main.command()
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option("--against", type=click.Path(path_type=Path), help="Another list: what it would take away, and why.")
+@click.option("-o", "--output", type=click.Path(path_type=Path), multiple=True, help="Write the brief: .md or .html.")
+def brief(job: Path, against: Path | None, output: tuple[Path, ...]) -> None:
+    """Tell the customer what they will hear, what they give up and why, what it costs and how long it takes.
+
+    Exit code 0, whatever is found; 2: a file cannot be used.
+    """
+    from advisor.judging.review import review_job
+
+    _only_pages(output)
+    found, other = review_job(job), review_job(against) if against else None
+    from advisor.telling.brief.brief import brief as told
+    from advisor.telling.brief.text import brief_text
+
+    click.echo(brief_text(told(found, other)), nl=False)
+    if output:
+        from advisor.telling.brief.page import write_brief
+
+        for written in write_brief(found, other, output):
+            click.echo(f"wrote {written}", err=True)
+
+
+@main.command()
 @click.argument("name", required=False)
 @click.option("--json", "as_json", is_flag=True, help="Print the rule as JSON.")
 def rule(name: str | None, as_json: bool) -> None:

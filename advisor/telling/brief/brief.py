@@ -98,6 +98,8 @@ def _hear(numbers: Numbers, found: list[Role]) -> Section:
     if kept:
         paragraphs.append(f"As you asked, this stays as it is: {listed(kept)}.")
     points = [f"{role.place}: {role.plays}." if role.place else f"{_capital(role.plays)}." for role in found]
+    points = list(dict.fromkeys(points))
+    paragraphs.append("This is who plays what, from the deepest to the highest notes:")
     return Section("What you will hear", tuple(paragraphs), tuple(points), pictures=("places", "notes"))
 
 
@@ -114,6 +116,7 @@ def _open(review: Review) -> Iterable[str]:
         yield "For some points figures are missing. We ask for them, or measure, before we order."
 
 
+ROUNDED = "Each amount is rounded by itself, so the last digit of the sum may differ by one."
 COSTS = (
     ("Speakers, amplifiers and other parts", "parts_cost"),
     ("Material used up in the work", "consumables_cost"),
@@ -126,7 +129,9 @@ def _cost(numbers: Numbers) -> Section:
     if len(amounts) < len(COSTS) + 1:
         return Section("What it costs")
     rows = tuple((name, numbers.write(reading)) for name, reading in amounts)
-    return Section("What it costs", amounts=rows, pictures=("money",))
+    whole = [round(float(reading.value)) for _, reading in amounts]
+    rounded = () if sum(whole[:-1]) == whole[-1] else (ROUNDED,)
+    return Section("What it costs", rounded, amounts=rows, pictures=("money",))
 
 
 def costs(numbers: Numbers) -> list[tuple[str, Reading | None]]:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from advisor.facts.reading import Reading
 from advisor.judging.review import Review
 from advisor.telling.brief.numbers import Numbers
 from advisor.telling.brief.roles import Role, is_behind
 
 DEPTHS = (
-    (31.0, "Even the lowest notes of an organ are there"),
+    (31.0, "Hardly any music goes deeper"),
     (42.0, "The lowest string of a bass guitar is there"),
     (65.0, "A kick drum has its weight, but the lowest string of a bass guitar is faint"),
     (90.0, "Drums are there, but they lack weight"),
@@ -17,6 +18,7 @@ DEPTHS = (
 """Down to which frequency [Hz] the bass has to reach for what: the lowest strings of a bass guitar are 30.9 Hz (with
 five strings) and 41.2 Hz, equal temperament from 440 Hz; the rest is common practice."""
 
+DEEPEST_HEARD_HZ = 20.0
 NO_DEPTH = "Bass guitar and kick drum are faint"
 HZ_MEANS = "Hz tells how deep a note is: the lower the number, the deeper the note."
 DB_MEANS = "dB tells how loud a sound is: ten more sound about twice as loud."
@@ -32,9 +34,17 @@ def depth(numbers: Numbers) -> Iterator[str]:
         yield "How deep the bass goes cannot be told yet."
         return
     words = next((said for most, said in DEPTHS if float(reading.value) <= most), NO_DEPTH)
-    yield f"The bass goes down to {numbers.write(reading)}. {words}. {HZ_MEANS}"
+    if beyond_hearing(reading):
+        yield "The bass goes down as far as an ear can follow."
+    else:
+        yield f"The bass goes down to {numbers.write(reading)}. {words}. {HZ_MEANS}"
     if lifted:
         yield "Your vehicle itself helps with the deepest notes. How much it helps we only know when we measure it."
+
+
+def beyond_hearing(reading: Reading) -> bool:
+    """Tell whether bass goes deeper than an ear: a number says nothing then."""
+    return float(reading.value) < DEEPEST_HEARD_HZ
 
 
 def loudness(numbers: Numbers) -> Iterator[str]:

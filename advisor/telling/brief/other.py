@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from advisor.telling.brief.hearing import voice_words
+from advisor.telling.brief.hearing import beyond_hearing, voice_words
 from advisor.telling.brief.numbers import Numbers
+from advisor.telling.brief.reasons import bass_reason
 from advisor.telling.brief.roles import Role, placed, roles
 from advisor.telling.compare.compared import Against, Change, Option
 
-DEEPER = "Deep notes need much air to be moved, and that takes a bigger cone or a bigger box."
+BEYOND = "Its bass goes down as far as an ear can follow."
+NOT_BEYOND = "Its bass does not go down as far as an ear can follow, so the deepest notes are fainter."
 HEARD_DB = 1.0
 """A difference in level that an ear can tell; common practice."""
 
@@ -60,11 +62,20 @@ def _figures(against: Against, mine: Numbers, theirs: Numbers, *, better: bool) 
 
 def _bass(change: Change, mine: Numbers, theirs: Numbers) -> Iterator[str]:
     assert change.first.reading and change.second.reading
+    here, there = beyond_hearing(change.first.reading), beyond_hearing(change.second.reading)
+    if here or there:  # between two that go beyond hearing no ear tells the difference
+        if here != there:
+            yield BEYOND if there else f"{NOT_BEYOND} {_why_less(change, mine, theirs)}"
+        return
     ends = f"Its bass ends at {theirs.write(change.second.reading)} instead of {mine.write(change.first.reading)}"
     if change.better:
         yield f"{ends}, so it goes deeper."
     else:
-        yield f"{ends}, so the deepest notes are fainter. {DEEPER}"
+        yield f"{ends}, so the deepest notes are fainter. {_why_less(change, mine, theirs)}"
+
+
+def _why_less(change: Change, mine: Numbers, theirs: Numbers) -> str:
+    return bass_reason(change, mine.review.system, theirs.review.system)
 
 
 def _loud(change: Change, mine: Numbers, theirs: Numbers) -> Iterator[str]:
@@ -83,6 +94,9 @@ def _voice(change: Change, mine: Numbers, theirs: Numbers) -> Iterator[str]:
         yield there
 
 
+KNEES = "stage-stands-before-the-eyes"
+"""The rule that says of voices what a sentence here says already."""
+
 _SENTENCES = {"extension_in_cabin_hz": _bass, "loudest_db": _loud, "voice_from_below_percent": _voice}
 
 
@@ -100,7 +114,7 @@ def _speaker(verb: str, role: Role) -> str:
 
 def _found(against: Against, owner: Numbers, *, mine: bool) -> tuple[str, ...]:
     entries, others = (against.lost, against.gained) if mine else (against.gained, against.lost)
-    both = {entry.rule for entry in others}
+    both = {KNEES, *(entry.rule for entry in others)}
     said = [
         (entry.to_customer, entry.where)
         for entry in entries

@@ -11,7 +11,7 @@ from advisor.facts.reading import Reading
 from advisor.telling.brief.numbers import Numbers
 from advisor.telling.compare.leaves import bare
 
-BASS_TOP_HZ, LOW_VOICE_HZ, HIGH_VOICE_HZ = 200.0, 250.0, 700.0
+BASS_TOP_HZ, LOW_VOICE_HZ, HIGH_VOICE_HZ = 160.0, 250.0, 700.0
 """Common practice: a way that ends below the first plays bass alone; voices begin near the second and have their
 body below the third."""
 
@@ -95,7 +95,7 @@ def _kind(numbers: Numbers, driver: Subject, band: tuple[float, float] | None) -
 
 
 def placed(said: Iterable[tuple[str, str]], found: Iterable[Role]) -> tuple[str, ...]:
-    """Return sentences, each once; one about `this speaker` begins with where those speakers sit.
+    """Return sentences, each once; one about `this speaker` ends with where those speakers sit.
 
     Each sentence comes with the name of what it is about.
     """
@@ -105,7 +105,7 @@ def placed(said: Iterable[tuple[str, str]], found: Iterable[Role]) -> tuple[str,
         where = places.setdefault(sentence, {})
         if "this speaker" in sentence.lower() and name in titles:
             where[titles[name]] = None
-    return tuple(f"{'; '.join(where)}: {one[0].lower()}{one[1:]}" if where else one for one, where in places.items())
+    return tuple(f"{one} Where: {'; '.join(where)}." if where else one for one, where in places.items())
 
 
 def _true(reading: Reading | None) -> bool:

@@ -32,12 +32,13 @@ SUMS = {"total_cost": "total_cost", "booked_days": "labour_h"}
 class Cause:
     """One reason, and the figure with that alone changed (none where it cannot be changed alone).
 
-    `against` marks what alone would move the figure the other way.
+    `against` marks what alone would move the figure the other way; `aspect` is what of the design it is.
     """
 
     words: str
     alone: Reading | None = None
     against: bool = False
+    aspect: Aspect | None = None
 
 
 @dataclass(frozen=True)
@@ -45,6 +46,11 @@ class _Tried:
     words: str
     share: float | None
     alone: Reading | None
+    aspect: Aspect
+
+    def cause(self, *, against: bool = False) -> Cause:
+        """Return it as a reason."""
+        return Cause(self.words, self.alone, against, self.aspect)
 
 
 def causes(figure: Figure, here: Review, there: Review, first: Reading, second: Reading) -> list[Cause]:
@@ -72,20 +78,21 @@ def _moving(tried: list[_Tried], most: int) -> list[Cause]:
     shares = {one.words: (one.share, one) for one in tried if one.share is not None and abs(one.share) >= LEAST_SHARE}
     known = sorted(shares.values(), key=lambda pair: -abs(pair[0]))
     towards = [one for share, one in known if share > 0]
-    kept = [Cause(one.words, one.alone) for one in towards]
+    kept = [one.cause() for one in towards]
     if sum(share for share, _ in known if share > 0) < EXPLAINED:
-        kept += [Cause(one.words) for one in tried if one.share is None and one.words not in shares]
+        kept += [one.cause() for one in tried if one.share is None and one.words not in shares]
     if not kept:
         return []
-    against = [Cause(one.words, one.alone, against=True) for share, one in known if share < 0]
+    against = [one.cause(against=True) for share, one in known if share < 0]
     return list({cause.words: cause for cause in kept[:most]}.values()) + against[:MOST_AGAINST]
 
 
 def _together(tried: dict[Aspect, _Tried], pair: tuple[Reading, Reading]) -> list[Cause]:
     """Return what differs where nothing moves the figure alone: of what decides it, if that is known."""
     names = {name for reading in pair for name in _deciders(reading)}
-    near = [one.words for aspect, one in tried.items() if aspect.name in names]
-    return [Cause(words) for words in dict.fromkeys(near or [one.words for one in tried.values()])][:MOST]
+    near = [one for aspect, one in tried.items() if aspect.name in names]
+    unique = {one.words: one for one in near or tried.values()}
+    return [Cause(one.words, aspect=one.aspect) for one in list(unique.values())[:MOST]]
 
 
 def _deciders(reading: Reading) -> Iterator[str]:
@@ -111,10 +118,10 @@ def _tried(
     alone = _asked(figure, with_aspect_of(here.system, there.system, aspect))
     if alone is not None:
         share = (float(alone.value) - float(first.value)) / whole
-        return _Tried(words, share, alone if alone.unit == unit else None)
+        return _Tried(words, share, alone if alone.unit == unit else None, aspect)
     back = _asked(figure, with_aspect_of(there.system, here.system, aspect))
     share = None if back is None else (float(second.value) - float(back.value)) / whole
-    return _Tried(words, share, None)
+    return _Tried(words, share, None, aspect)
 
 
 def _asked(figure: Figure, system: System | None) -> Reading | None:
