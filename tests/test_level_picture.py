@@ -9,6 +9,8 @@ import numpy as np
 import pytest
 
 from advisor.judging.review import review_job
+from advisor.telling.pictures.charts import strokes_of
+from advisor.telling.pictures.impedance import impedance
 from advisor.telling.pictures.level import level
 from advisor.telling.pictures.level_curves import HZ, curves_of
 from advisor.telling.report import draw_pictures
@@ -40,7 +42,16 @@ def test_every_way_is_named_and_has_dashes_of_its_own(tmp_path):
     texts = ["".join(text.itertext()) for text in ElementTree.fromstring(picture.svg).iter(f"{SVG}text")]
     assert {"sub", "midwoof", "tweeter", "sum"} <= set(texts)
     dashes = {part.split(";")[0] for part in picture.svg.split("stroke-dasharray:")[1:]}
-    assert len(dashes) == 3
+    assert len(dashes) == 2  # the first way is drawn through, the sum is a broad grey band
+
+
+def test_a_way_looks_as_it_does_in_the_other_charts(tmp_path):
+    job = engine(tmp_path, changed())
+    for way, (width, _, colour) in strokes_of(job).items():
+        for picture in (level(job), impedance(job)):
+            assert picture is not None
+            assert f"stroke: {colour}" in picture.svg, way
+            assert f"stroke-width: {width:g}" in picture.svg, way
 
 
 def test_the_sum_at_a_handover_is_that_of_the_facts(tmp_path):

@@ -86,8 +86,8 @@ class Fitted(NamedTuple):
 def branch(driver: View) -> tuple[Fitted, ...]:
     """Parts between the network's input and the driver, from the source on.
 
-    Of a network designed for the job: the filters of the edges; a pad where the way is too loud; behind a low-pass
-    a resistor and a capacitor that make a coil with inductance look like a resistance.
+    Of a network designed for the job: the filters of the edges; a pad where the way is too loud; behind a low-pass or
+    a pad a resistor and a capacitor that make a coil with inductance look like a resistance.
     """
     if not driver.has_("network"):
         raise NotDefined("no passive network feeds it")
@@ -98,27 +98,27 @@ def branch(driver: View) -> tuple[Fitted, ...]:
     coil_h = (driver.part.get_("le_mh") or 0.0) * MILLI * driver.wiring_factor
     coil_ohm = float(driver.part.re_ohm * driver.wiring_factor)
     edges = passive_edges(driver)
-    smoothed = coil_h > 0 and any(kind == "low-pass" for _, kind in edges)
-    pad = list(physics.passive.pad(load_ohm=coil_ohm, drop_db=driver.pad_db)) if driver.pad_db else []
+    before = list(physics.passive.pad(load_ohm=coil_ohm, drop_db=driver.pad_db)) if driver.pad_db else []
+    # a low-pass ends, and a pad works, on a resistance
+    smoothed = coil_h > 0 and (bool(before) or any(kind == "low-pass" for _, kind in edges))
+    if smoothed:
+        before.append(physics.passive.coil_compensation(coil_ohm=coil_ohm, coil_h=coil_h))
     parts: list[Any] = []
     for index, kind in edges:
         edge = named_filter(driver, index)
-        # a compensated coil and its pad are the resistance they are meant to be; else what counts is the edge
-        load = coil_ohm if smoothed and kind == "low-pass" else _seen_at(driver, pad, edge.hz)
+        load = coil_ohm if smoothed and kind == "low-pass" else _seen_at(driver, before, edge.hz)
         parts += physics.passive.network(
             family=edge.family, order=edge.order, edge_hz=edge.hz, kind=kind, load_ohm=load
         )
-    parts += pad
-    if smoothed:
-        parts.append(physics.passive.coil_compensation(coil_ohm=coil_ohm, coil_h=coil_h))
+    parts += before
     winding = float(driver.assume_("wire_of_a_network_coil")) if any(part.inductance_h for part in parts) else 0.0
     return tuple(Fitted(part, _as_bought(part, winding)) for part in parts)
 
 
-def _seen_at(driver: View, pad: list[Any], edge_hz: float) -> float:
-    """Return how many ohms a filter before the pad sees at its edge."""
+def _seen_at(driver: View, before: list[Any], edge_hz: float) -> float:
+    """Return how many ohms a filter sees at its edge, of the driver and what else stands before it."""
     hz = physics.spectrum.at_hz(edge_hz)
-    return float(abs(physics.ladder.solve(hz, elements=pad, load_ohm=driver.impedance(hz)).input_ohm)[0])
+    return float(abs(physics.ladder.solve(hz, elements=before, load_ohm=driver.impedance(hz)).input_ohm)[0])
 
 
 def _as_listed(driver: View) -> tuple[Fitted, ...]:

@@ -15,7 +15,7 @@ from advisor.chain.subject import Subject
 from advisor.facts.engine import Engine
 from advisor.facts.reading import BrokenFact, Missing, NotDefined
 from advisor.judging.formats import hz
-from advisor.telling.pictures.canvas import ACCENT, INK, SOFT, Point, fitted, line, width_of, write
+from advisor.telling.pictures.canvas import ACCENT, INK, SOFT, Point, area, corners, fitted, line, width_of, write
 
 LOWEST_HZ, HIGHEST_HZ = 20.0, 20_000.0
 HZ = np.geomspace(LOWEST_HZ, HIGHEST_HZ, 361)
@@ -23,7 +23,7 @@ TICKS = {20: "20", 50: "50", 100: "100", 200: "200", 500: "500", 1000: "1k", 200
          20_000: "20k"}  # fmt: skip
 
 WIDTH, LEFT, RIGHT, TOP, BOTTOM = 480.0, 36.0, 466.0, 24.0, 206.0
-SMALL, LANE, SAMPLE, MOST_NAME = 8.0, 13.0, 28.0, 150.0
+SMALL, LANE, SAMPLE, MOST_NAME = 8.0, 13.0, 28.0, 210.0
 GRID, PALE = "#e6e6e6", "#8c8c8c"
 
 Stroke = tuple[float, Any, str]
@@ -33,7 +33,10 @@ STROKES: tuple[Stroke, ...] = (
 )  # fmt: skip
 """Width, dashes and grey of each curve in turn; all differ on a copier."""
 
-LIMIT: Stroke = (1.6, (0, (9, 3)), ACCENT)
+LIMITS: tuple[Stroke, ...] = ((1.6, (0, (9, 3)), ACCENT), (1.6, (0, (3, 2)), ACCENT), (1.6, (0, (9, 2, 2, 2)), ACCENT))
+"""Strokes of lines across, told apart where there are several."""
+
+HATCH = "\\\\\\"
 
 
 @dataclass(frozen=True)
@@ -47,8 +50,20 @@ class Curve:
 
 
 @dataclass(frozen=True)
+class Shade:
+    """An area that is hatched between some values and a level above them."""
+
+    hz: Any
+    values: Any
+    level: float
+
+
+@dataclass(frozen=True)
 class Chart:
-    """Axes and what stands in them. `ticks` are the marks upwards with their texts; `limits` are lines across."""
+    """Axes and what stands in them. `ticks` are the marks upwards with their texts; `limits` are lines across.
+
+    `shades` are hatched under the curves and told in the legend as `shaded`.
+    """
 
     heading: str
     ticks: dict[float, str]
@@ -57,6 +72,8 @@ class Chart:
     curves: list[Curve]
     limits: list[tuple[float, str]] = field(default_factory=list)
     is_log: bool = False
+    shades: list[Shade] = field(default_factory=list)
+    shaded: str = ""
 
     @property
     def height(self) -> float:
@@ -69,19 +86,25 @@ class Chart:
             line(axes, [(_x(tick), TOP), (_x(tick), BOTTOM)], width=0.8, colour=GRID)
             write(axes, (_x(tick), BOTTOM + 8), text, SMALL, align="center")
         for value, text in self.ticks.items():
-            line(axes, [(LEFT, self._y(value)), (RIGHT, self._y(value))], width=0.8, colour=GRID)
+            colour = PALE if value == 0 > self.bottom else GRID
+            line(axes, [(LEFT, self._y(value)), (RIGHT, self._y(value))], width=0.8, colour=colour)
             write(axes, (LEFT - 5, self._y(value)), text, SMALL, align="right")
         line(axes, [(LEFT, BOTTOM), (RIGHT, BOTTOM)], width=1.0)
         write(axes, (LEFT, TOP - 12), self.heading, SMALL, colour=SOFT)
         write(axes, (WIDTH / 2, BOTTOM + 20), "frequency [Hz]", SMALL, align="center")
-        for limit, _ in self.limits:
-            _stroke(axes, [(LEFT, self._y(limit)), (RIGHT, self._y(limit))], LIMIT)
+        for shade in self.shades:
+            area(axes, self._outline(shade), edge=ACCENT, hatch=HATCH, width=0.8)
+        for (limit, _), stroke in zip(self.limits, itertools.cycle(LIMITS)):
+            _stroke(axes, [(LEFT, self._y(limit)), (RIGHT, self._y(limit))], stroke)
         for curve in self.curves:
             for piece in self._pieces(curve):
                 _stroke(axes, piece, curve.stroke)
         for x, row, text, stroke in self._entries()[0]:
             y = BOTTOM + 35 + row * LANE
-            _stroke(axes, [(x, y), (x + SAMPLE, y)], stroke)
+            if stroke is None:
+                area(axes, corners(x, y - 5, x + SAMPLE, y + 5), edge=ACCENT, hatch=HATCH, width=0.8)
+            else:
+                _stroke(axes, [(x, y), (x + SAMPLE, y)], stroke)
             write(axes, (x + SAMPLE + 5, y), text, SMALL, colour=SOFT)
 
     def _y(self, value: float) -> float:
@@ -103,10 +126,19 @@ class Chart:
         if piece:
             yield piece
 
-    def _entries(self) -> tuple[list[tuple[float, int, str, Stroke]], int]:
-        """Return where each entry of the legend stands, and how many lines they take."""
-        named = [(curve.name, curve.stroke) for curve in self.curves if curve.name]
-        named += [(text, LIMIT) for text in dict.fromkeys(text for _, text in self.limits)]
+    def _outline(self, shade: Shade) -> list[Point]:
+        """Return the corners of what lies between a level and the values below it, inside the axes."""
+        below = [
+            (_x(float(f)), self._y(max(min(shade.level, float(v)), self.bottom)))
+            for f, v in zip(shade.hz, shade.values, strict=True)
+        ]
+        return [(below[0][0], self._y(shade.level)), *below, (below[-1][0], self._y(shade.level))]
+
+    def _entries(self) -> tuple[list[tuple[float, int, str, Stroke | None]], int]:
+        """Return where each entry of the legend stands, and how many lines they take; no stroke for a hatch."""
+        named: list[tuple[str, Stroke | None]] = [(curve.name, curve.stroke) for curve in self.curves if curve.name]
+        named += [(text, stroke) for (_, text), stroke in zip(self.limits, itertools.cycle(LIMITS))]
+        named += [(self.shaded, None)] if self.shades else []
         x, row, placed = LEFT, 0, []
         for name, stroke in named:
             text = fitted(name, SMALL, MOST_NAME)

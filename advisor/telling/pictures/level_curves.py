@@ -11,10 +11,9 @@ import numpy as np
 from advisor.chain.crossings import in_front
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Engine
-from advisor.facts.reading import BrokenFact, Missing, NotDefined
+from advisor.telling.pictures.charts import decibels, value_of, way_name
 
 HZ = np.geomspace(20.0, 20_000.0, 481)
-LEAST = 1e-6
 
 
 @dataclass(frozen=True)
@@ -52,18 +51,20 @@ def curves_of(engine: Engine) -> Curves:
     drivers = [driver for driver in engine.chain.of_kind("driver") if driver.own["side"] != "right"]
     met = {id(end) for crossing in _crossings(engine) for end in _ends(crossing)}
     drivers = [driver for driver in drivers if in_front(driver) or id(driver) in met]
-    known = {id(driver): (driver, heard) for driver in drivers if (heard := _value(engine, driver, "at_seat"))}
+    known = {id(driver): (driver, heard) for driver in drivers if (heard := value_of(engine, driver, "at_seat"))}
     phasors = {key: heard(HZ) for key, (_, heard) in known.items()}
-    for crossing in sorted(_crossings(engine), key=lambda one: _value(engine, one, "handover_hz") or math.inf):
+    for crossing in sorted(_crossings(engine), key=lambda one: value_of(engine, one, "handover_hz") or math.inf):
         lower, upper = _ends(crossing)
-        late, polarity = (_value(engine, crossing, name) for name in ("left_over_ms", "polarity"))
+        late, polarity = (value_of(engine, crossing, name) for name in ("left_over_ms", "polarity"))
         if id(lower) in phasors and id(upper) in phasors and late is not None and polarity:
             # the lower way's own turn is already in its phasor; the upper one adds to it
             turn = phasors[id(lower)] / known[id(lower)][1](HZ) * np.exp(-2j * math.pi * HZ * late / 1000)
             phasors[id(upper)] = phasors[id(upper)] * turn * (-1 if polarity == "turned" else 1)
-    ways = sorted((Curve(_way_name(driver), _db(phasors[key])) for key, (driver, _) in known.items()), key=_middle_of)
-    unknown = [_way_name(driver) for driver in drivers if id(driver) not in known]
-    return Curves(ways, _db(sum(phasors.values())), _dips(engine), unknown)
+    ways = sorted(
+        (Curve(way_name(driver), decibels(phasors[key])) for key, (driver, _) in known.items()), key=_middle_of
+    )
+    unknown = [way_name(driver) for driver in drivers if id(driver) not in known]
+    return Curves(ways, decibels(sum(phasors.values())), _dips(engine), unknown)
 
 
 def _crossings(engine: Engine) -> list[Subject]:
@@ -80,30 +81,14 @@ def _ends(crossing: Subject) -> tuple[Subject, Subject]:
 def _dips(engine: Engine) -> list[Dip]:
     found = []
     for crossing in _crossings(engine):
-        depth, at = (_value(engine, crossing, name) for name in ("hole_db", "handover_hz"))
+        depth, at = (value_of(engine, crossing, name) for name in ("hole_db", "handover_hz"))
         if depth is not None and at is not None:
             lower, upper = _ends(crossing)
-            found.append(Dip(at, depth, f"{_way_name(lower)} and {_way_name(upper)}"))
+            found.append(Dip(at, depth, f"{way_name(lower)} and {way_name(upper)}"))
     return sorted(found, key=lambda dip: dip.at_hz)
-
-
-def _value(engine: Engine, subject: Subject, name: str) -> Any:
-    try:
-        return engine.ask(subject, name).value
-    except (Missing, NotDefined, BrokenFact):  # the report tells why; the picture says that it is not known
-        return None
-
-
-def _db(phasor: Any) -> Any:
-    return 20 * np.log10(np.maximum(np.abs(phasor), LEAST))
 
 
 def _middle_of(curve: Curve) -> float:
     """Return the middle of what is within 6 dB of a curve's top."""
     near = np.log(HZ[curve.level_db > np.max(curve.level_db) - 6])
     return float(near.mean())
-
-
-def _way_name(driver: Subject) -> str:
-    side = driver.own["side"]
-    return driver.name.removesuffix(f" {side}") if side else driver.name
