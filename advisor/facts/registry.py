@@ -46,6 +46,7 @@ MODULES = (
     "seat",
     "settings",
     "sheet",
+    "spending",
     "signal_path",
     "stage",
     "retention",
