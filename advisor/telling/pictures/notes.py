@@ -49,8 +49,8 @@ def notes(name: str, bands: Sequence[Band], gaps: Sequence[Band]) -> Picture | N
         return None
     holes = [(one[1], other[0]) for one, other in itertools.pairwise(played)]
     alt = clean(f"From deep to high notes: {_words(played, holes)}.")
-    ends = {"deep": played[0][0] > LOWEST_HZ, "hole": bool(holes)}
-    legend = Legend(_entries(ends), SIDE, WIDTH - SIDE)
+    beyond = ["deep"] * (played[0][0] > LOWEST_HZ) + ["high"] * (played[-1][1] < HIGHEST_HZ)
+    legend = Legend(_entries(beyond, is_holed=bool(holes)), SIDE, WIDTH - SIDE)
     height = TOP + 20 + BAR + 26 + legend.height
 
     def paint(axes: Axes) -> None:
@@ -116,27 +116,27 @@ def region_of(hz: float) -> str:
 
 def _words(played: Sequence[Band], holes: Sequence[Band]) -> str:
     regions = dict.fromkeys(region_of(math.sqrt(low * high)) for low, high in holes)
-    said = [f"no speaker plays some of the notes among {' and '.join(regions)} well"] if holes else []
+    said = [f"among {', and '.join(regions)}, some notes are played well by no speaker"] if holes else []
     if played[0][0] >= REGIONS[1][0]:
         said.append("there is no deep bass")
     elif played[0][0] > LOWEST_HZ:
         said.append("all but the very deepest notes are there" if not holes else "the very deepest notes are missing")
-    return " and ".join(said) or "all notes are there"
+    return "; ".join(said) or "all notes are there"
 
 
-def _entries(ends: dict[str, bool]) -> list[tuple[str, Paint]]:
+def _entries(beyond: list[str], *, is_holed: bool) -> list[tuple[str, Paint]]:
     def played(axes: Axes, left: float, right: float, y: float) -> None:
         area(axes, corners(left, y - 5, right, y + 5), fill=PLAYED, edge=INK, width=0.8)
 
-    def deep(axes: Axes, left: float, right: float, y: float) -> None:
+    def outside(axes: Axes, left: float, right: float, y: float) -> None:
         area(axes, corners(left, y - 5, right, y + 5), fill=PAPER, edge=SOFT, width=0.8)
 
     def gap(axes: Axes, left: float, right: float, y: float) -> None:
         area(axes, corners(left, y - 5, right, y + 5), fill=PAPER, edge=ACCENT, hatch=NOBODY, width=0.8)
 
     entries: list[tuple[str, Paint]] = [("you hear these notes", played)]
-    entries += [("too deep or too high for this list", deep)] if ends["deep"] else []
-    entries += [("a gap: no speaker plays these notes well", gap)] if ends["hole"] else []
+    entries += [(f"too {' or too '.join(beyond)} for this list", outside)] if beyond else []
+    entries += [("a gap: no speaker plays these notes well", gap)] if is_holed else []
     return entries
 
 
