@@ -11,7 +11,7 @@ from collections.abc import Callable
 from typing import Any
 
 from advisor import physics
-from advisor.facts.network import LADDER, named_filter, passed_on, passive_edges
+from advisor.facts.network import LADDER, named_filter, passed_with_pad, passive_edges
 from advisor.facts.reading import NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.views import View
@@ -41,7 +41,7 @@ def network_passes(driver: View) -> Callable[[Any], Any]:
     """Voltage at the driver over that before its network."""
     if not passive_edges(driver):
         raise NotDefined("no network makes an edge of its band")
-    return passed_on(driver)
+    return passed_with_pad(driver)
 
 
 @fact("driver", hidden=True, source="response of the named filters, see physics/filters.py")

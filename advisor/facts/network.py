@@ -205,14 +205,19 @@ def solved(driver: View, hz: Any) -> Any:
     return physics.ladder.solve(hz, elements=bought, load_ohm=driver.impedance(hz))
 
 
-def passed_on(driver: View) -> Callable[[Any], Any]:
-    """Return what the network passes on to the driver against frequency, a pad left out of account.
+def passed_with_pad(driver: View) -> Callable[[Any], Any]:
+    """Return the voltage at the driver over that before its network, against frequency.
 
-    A pad makes ways alike in level, and levels against the passband take them as alike. What it rests on is read here
-    and now, so that a function kept for later does not read an older engine.
+    What it rests on is read here and now, so that a function kept for later does not read an older engine.
     """
-    bought, impedance, pad = [part for _, part in driver.branch], driver.impedance, 10 ** (driver.pad_db / 20)
-    return lambda hz: pad * physics.ladder.solve(hz, elements=bought, load_ohm=impedance(hz)).transfer
+    bought, impedance = [part for _, part in driver.branch], driver.impedance
+    return lambda hz: physics.ladder.solve(hz, elements=bought, load_ohm=impedance(hz)).transfer
+
+
+def passed_on(driver: View) -> Callable[[Any], Any]:
+    """Return the same with the drop of a pad made up for: a pad belongs to a way's level, not to its band."""
+    passed, pad = passed_with_pad(driver), 10 ** (driver.pad_db / 20)
+    return lambda hz: pad * passed(hz)
 
 
 @dataclass(frozen=True)

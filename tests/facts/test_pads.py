@@ -86,6 +86,12 @@ def test_the_pad_stands_in_the_loss_and_not_in_what_the_wire_takes(tmp_path):
     assert value(padded, "split left.edge_strays_db") < 1.5
 
 
+def test_what_the_network_passes_has_the_pad_in_it(tmp_path):
+    """Far above the edge nothing but the resistors is left; they come in steps of a twentieth."""
+    passed = value(pair(tmp_path, chain__split__pad_db={"high": 6}), "tweeter left.network_passes")
+    assert 20 * np.log10(abs(passed(np.array([40_000.0])))[0]) == pytest.approx(-6.0, abs=0.3)
+
+
 def test_a_pad_holds_the_load_where_it_was(tmp_path):
     """What a pad of constant impedance is for: behind it or not, the channel sees the same."""
     loads = []

@@ -47,7 +47,7 @@ def network_response(engine: Engine) -> Picture | None:
         passed, target = (value_of(engine, driver, name) for name in ("network_passes", "network_target"))
         if passed is not None and target is not None:
             pad = float(value_of(engine, driver, "pad_db") or 0.0)
-            outputs.append(_Output(way, decibels(passed(HZ)) - pad, decibels(target(HZ)) - pad, pad))
+            outputs.append(_Output(way, decibels(passed(HZ)), decibels(target(HZ)) - pad, pad))
     if not outputs:
         return None
     strokes = strokes_of(engine)
