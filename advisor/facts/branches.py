@@ -13,10 +13,22 @@ BEHIND_TRIM = "engine space"
 """Its row of the table, 50 °C, is what copper under carpet has as well."""
 
 
+@fact("job")
+def has_supply(job: View) -> bool:
+    """Whether the job says anything of what feeds its amplifiers."""
+    return bool(job.supplies)
+
+
 @fact("amplifier")
 def shares_supply(amplifier: View) -> bool:
     """Whether it is one of several amplifiers on the supply cable, so that a branch of its own leads to it."""
-    return bool(amplifier.job.supplies) and sum(bool(one.is_in_use) for one in amplifier.job.amplifiers) > 1
+    return bool(amplifier.job.has_supply) and sum(bool(one.is_in_use) for one in amplifier.job.amplifiers) > 1
+
+
+@fact("amplifier")
+def needs_a_cable(amplifier: View) -> bool:
+    """Whether a cable of its own has to be looked at: its branch, or all of it where nothing is planned yet."""
+    return bool(amplifier.is_in_use and (amplifier.shares_supply or not amplifier.job.has_supply))
 
 
 @fact("amplifier")
@@ -28,7 +40,23 @@ def has_branch_fuse(amplifier: View) -> bool:
     return branch is not None and branch.get_("fuse_a") is not None
 
 
+def _nothing_planned(job: View) -> Missing:
+    """Return all that has to be planned, and read off labels, before anything of the supply can be told."""
+    what = ["supply: cable_mm2, run_m, fuse_a and fuse_from_battery_m"]
+    way_out = "plan the cable, its length from the battery, the main fuse and how far from the battery it sits"
+    electrics = job.electrics
+    if electrics.get_("alternator_a") is None and electrics.get_("converter_a") is None:
+        what.append("electrics: alternator_a (or converter_a)")
+        way_out += "; read the alternator's label, or that of an electric vehicle's converter"
+    if electrics.get_("battery_ah") is None:
+        what.append("electrics: battery_ah")
+        way_out += "; read the battery's label"
+    return Missing("; ".join(what), job.place_, way_out)
+
+
 def _branch(amplifier: View) -> SpecView:
+    if not amplifier.job.has_supply:
+        raise _nothing_planned(amplifier.job)
     if not amplifier.shares_supply:
         raise NotDefined("it has the supply cable to itself")
     supply = amplifier.job.supplies[0]
@@ -109,18 +137,24 @@ def branch_drop_v(amplifier: View) -> float:
     return _drop_v(amplifier, _copper(amplifier).ohm_per_m)
 
 
+@fact("amplifier", unit="%")
+def branch_percent(amplifier: View) -> float:
+    """That loss in per cent of the supply voltage."""
+    return float(100 * amplifier.branch_drop_v / amplifier.job.supply_v)
+
+
 @fact("amplifier", unit="V", source="Kirchhoff")
 def lost_v(amplifier: View) -> float:
     """Voltage lost from the battery to it with all amplifiers at rated power, its branch included."""
-    if not amplifier.job.supplies:
-        raise Missing("supply", amplifier.job.place_, "say what feeds the amplifiers: cable_mm2, run_m, fuse_a")
+    if not amplifier.job.has_supply:
+        _branch(amplifier)
     main = float(amplifier.job.supplies[0].drop_v)
     return main + float(amplifier.branch_drop_v) if amplifier.shares_supply else main
 
 
 @fact("amplifier", unit="%")
 def lost_percent(amplifier: View) -> float:
-    """That loss in per cent of the supply voltage."""
+    """What is lost on the whole way in per cent of the supply voltage."""
     return float(100 * amplifier.lost_v / amplifier.job.supply_v)
 
 

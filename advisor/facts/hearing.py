@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor import physics
-from advisor.facts.reading import NotDefined
+from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.views import View
 
@@ -22,6 +22,15 @@ def _limited_db(level_db: float) -> float:
     if level_db < 60:
         raise NotDefined("so soft that no rule limits it")
     return min(level_db, HIGHEST_DB)
+
+
+@fact("job")
+def loudest_is_known(job: View) -> bool:
+    """Whether the sheets tell how loud all ways get together, and it is loud enough to matter."""
+    try:
+        return _limited_db(float(job.loudest_db)) > 0
+    except (Missing, NotDefined):
+        return False
 
 
 @fact("job", unit="min", source=NIOSH)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from advisor import physics
+from advisor.facts.reading import Missing
 from advisor.facts.registry import fact
 from advisor.facts.views import View
 
@@ -40,7 +41,11 @@ def rating_v(amplifier: View) -> float:
 @fact("amplifier", unit="W", source="conservation of energy: no more comes out than its fuses let in")
 def fuse_limited_w(amplifier: View) -> float:
     """The most that its own fuses at their rating let it give."""
-    return float(amplifier.part.fuses_a * amplifier.rating_v * amplifier.working_efficiency)
+    fuses = amplifier.part.get_("fuses_a")
+    if fuses is None:
+        way_out = "add up the fuses on its case, or say how its watts were counted (rated: CTA-2006)"
+        raise Missing(f"{amplifier} ({amplifier.part}): fuses_a", amplifier.part.place_, way_out)
+    return float(fuses * amplifier.rating_v * amplifier.working_efficiency)
 
 
 @fact("channel", unit="W", source="a sine's peak is twice its mean power")
@@ -79,6 +84,12 @@ def power_w(channel: View) -> float:
 def lowest_power_w(channel: View) -> float:
     """What it gives into its real load at the lowest voltage on the road."""
     return given_w(channel, float(channel.job.lowest_v))
+
+
+@fact("job")
+def watts_fall_with_voltage(job: View) -> bool:
+    """Whether any amplifier gives less as the voltage falls: one without regulated rails."""
+    return any(amplifier.part.power_supply != "regulated" for amplifier in job.amplifiers)
 
 
 def _used(job: View) -> Iterator[View]:

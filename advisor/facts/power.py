@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from advisor import physics
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
@@ -36,6 +38,16 @@ def idle_w(amplifier: View) -> float:
     """What it takes from the supply without a signal."""
     off_the_label(amplifier, "idle_a")
     return float(amplifier.part.idle_a * amplifier.job.supply_v)
+
+
+@fact("amplifier")
+def working_efficiency(amplifier: View) -> float:
+    """Efficiency at rated power: as given, or by class."""
+    given = amplifier.part.get_("efficiency")
+    if given is not None:
+        return float(given)
+    off_the_label(amplifier, "class")
+    return float(amplifier.assume_("efficiency_by_class")[amplifier.part.class_])
 
 
 @fact("amplifier", unit="W")
@@ -97,12 +109,32 @@ def peak_current_a(amplifier: View) -> float:
     )
 
 
+def of_all(amplifiers: Iterable[View], name: str) -> float:
+    """Return the sum of a fact over some amplifiers.
+
+    Raises Missing with what every one of them lacks, so that all labels are read in one go.
+    """
+    total, lacking = 0.0, []
+    for amplifier in amplifiers:
+        try:
+            total += float(getattr(amplifier, name))
+        except Missing as missing:
+            lacking.append(missing)
+    if lacking:
+        names, ways_out = (
+            dict.fromkeys(one.name for one in lacking),
+            dict.fromkeys(one.way_out for one in lacking if one.way_out),
+        )
+        raise Missing("; ".join(names), lacking[0].spot, "; ".join(ways_out))
+    return total
+
+
 @fact("job", unit="A")
 def full_current_a(job: View) -> float:
     """Current of all amplifiers at rated power."""
     if not job.amplifiers:
         raise Missing("an amplifier", job.place_, "the chain has none to feed")
-    return float(sum(amplifier.peak_current_a for amplifier in job.amplifiers))
+    return of_all(job.amplifiers, "peak_current_a")
 
 
 @fact("job", unit="A")
@@ -111,7 +143,7 @@ def programme_current_a(job: View) -> float:
     if not job.amplifiers:
         raise Missing("an amplifier", job.place_, "the chain has none to feed")
     processors = sum(float(processor.part.get_("idle_a") or 0.0) for processor in job.processors)
-    return float(sum(amplifier.current_a for amplifier in job.amplifiers)) + processors
+    return of_all(job.amplifiers, "current_a") + processors
 
 
 def _speaker_watts(source: View) -> dict[float, float]:

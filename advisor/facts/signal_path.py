@@ -84,6 +84,15 @@ def level_spread_db(job: View) -> float:
 
 
 @fact("job")
+def spread_is_known(job: View) -> bool:
+    """Whether the sheets of all ways that have to be loud tell it; where not, other rules ask for what is missing."""
+    try:
+        return bool(_quietest(job))
+    except (Missing, NotDefined):
+        return False
+
+
+@fact("job")
 def loudest_way(job: View) -> str:
     """The driver that would be loudest with every channel at full output."""
     return str(_quietest(job)[2])

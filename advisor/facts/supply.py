@@ -67,12 +67,19 @@ def standby_a(supply: View) -> float:
     return float(given if given is not None else supply.assume_("standby_drain"))
 
 
+def _battery_ah(supply: View) -> float:
+    given = supply.job.electrics.get_("battery_ah")
+    if given is None:
+        raise Missing("electrics: battery_ah", supply.job.electrics.place_, "read it off the battery's label")
+    return float(given)
+
+
 @fact("supply", unit="days", source=PEUKERT)
 def parked_days(supply: View) -> float:
     """Days it can stand parked until it may not start."""
     return float(
         physics.battery.parked_days(
-            capacity_ah=supply.job.electrics.battery_ah,
+            capacity_ah=_battery_ah(supply),
             drain_a=supply.standby_a,
             usable_share=supply.assume_("usable_battery_share"),
             exponent=supply.assume_("peukert_exponent"),
@@ -95,6 +102,12 @@ def largest_fuse_a(supply: View) -> float:
     if supply.ampacity_a < physics.fuses.STANDARD_RATINGS_A[0]:
         raise NotDefined("no fuse protects a cable where the air is as hot as its insulation bears")
     return float(physics.fuses.largest_rating_under_a(ampacity_a=supply.ampacity_a))
+
+
+@fact("supply")
+def fuse_is_planned(supply: View) -> bool:
+    """Whether the job says which main fuse is fitted."""
+    return supply.spec.get_("fuse_a") is not None
 
 
 @fact("supply", unit="A", source=FUSES)
@@ -175,7 +188,7 @@ def lost_on_the_way_w(supply: View) -> float:
 def plays_parked_h(supply: View) -> float:
     """Hours of loud music with the engine off until it may not start."""
     days = physics.battery.parked_days(
-        capacity_ah=supply.job.electrics.battery_ah,
+        capacity_ah=_battery_ah(supply),
         drain_a=supply.job.programme_current_a,
         usable_share=supply.assume_("usable_battery_share"),
         exponent=supply.assume_("peukert_exponent"),

@@ -207,12 +207,3 @@ def supply_v(job: View) -> float:
     """Supply voltage with the engine (or the converter) running."""
     given = job.electrics.get_("running_v")
     return float(given if given is not None else job.assume_("running_voltage"))
-
-
-@fact("amplifier")
-def working_efficiency(amplifier: View) -> float:
-    """Efficiency at rated power: as given, or by class."""
-    given = amplifier.part.get_("efficiency")
-    if given is not None:
-        return float(given)
-    return float(amplifier.assume_("efficiency_by_class")[amplifier.part.class_])
