@@ -116,6 +116,7 @@ def _logic(node: nodes.Node, names: dict[str, Any]) -> Any:
     raise SecurityError(f"a condition may not use {type(node).__name__.lower()}s")
 
 
+@functools.cache
 def compile_sentence(text: str) -> Callable[..., str]:
     """Return a sentence as a function of the names it reads."""
     return environment().from_string(text).render

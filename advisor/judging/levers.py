@@ -214,19 +214,46 @@ FILTERS = (
 
 
 def _slope_knobs(way: Way, driver: Subject) -> Iterator[Knob]:
-    """The filters of a way's edges, and the edges themselves."""
+    """The filters of a way's edges as they stand, and each steep one together with where the edge stands."""
     if not way.plays:
         return
     options = []
     for index, edge in enumerate(way.plays):
+        if edge.hz is None:
+            continue
+        which = f"the {('low', 'high')[index]} edge of {driver.bare}"
         for family, slope in FILTERS:
             other = Edge(edge.hz, family, slope)
-            if edge.hz is None or other == edge:
-                continue
-            plays = [str(other if place == index else kept) for place, kept in enumerate(way.plays)]
-            says = f"set the {('low', 'high')[index]} edge of {driver.bare} to {other} instead of {edge}"
-            options.append(Option((Edit(path_of(way, "plays"), plays),), says))
+            if other != edge:
+                says = f"set {which} to {other} instead of {edge}"
+                options.append(Option((_plays_edit(way, index, other),), says))
+            if other != edge and slope >= 24:
+                yield _steep_number(way, driver, index, edge, other)
     yield Choice(tuple(options))
+
+
+def _steep_number(way: Way, driver: Subject, index: int, edge: Edge, other: Edge) -> Number:
+    assert edge.hz is not None
+    up, down = steps(edge.hz, hz_step, max(edge.hz / 4, 10), min(edge.hz * 4, 20_000))
+    key, which = given_key(way, driver, "way", "plays"), f"the {('low', 'high')[index]} edge of {driver.bare}"
+
+    def option(number: float) -> Option:
+        turned = replace(other, hz=number)
+        return Option((_plays_edit(way, index, turned),), f"set {which} to {turned} instead of {edge}")
+
+    def given(number: float) -> Mapping[Key, Any]:
+        return {key: _with_edge(way, index, replace(other, hz=number))}
+
+    return Number(edge.hz, up, down, option, given)
+
+
+def _with_edge(way: Way, index: int, edge: Edge) -> tuple[Edge, ...]:
+    assert way.plays
+    return tuple(edge if place == index else kept for place, kept in enumerate(way.plays))
+
+
+def _plays_edit(way: Way, index: int, edge: Edge) -> Edit:
+    return Edit(path_of(way, "plays"), [str(kept) for kept in _with_edge(way, index, edge)])
 
 
 def _box_knobs(driver: Subject, chain: Chain, opened: OpenJob) -> Iterator[Knob]:

@@ -25,6 +25,12 @@ Place = tuple[str, tuple[str, str]]
 TOLD = 3
 """Remedies told for one finding."""
 
+MOST_PAIRS = 60
+"""Pairs of changes looked at for one finding."""
+
+MOST_GATHERED = 24
+"""Changes that each help a little, looked at for being made together."""
+
 MOST_TOGETHER = 5
 """Changes made at once."""
 
@@ -54,7 +60,23 @@ class Remedy:
     def rank(self) -> tuple[Any, ...]:
         """What does least harm comes first, then what mends most, then what costs least."""
         costs = self.costs if self.costs is not None else 1e9
-        return (len(self.breaks), len(self.unsure), len(self.opens) - len(self.clears), costs, len(self.edits))
+        asks_less = any(edit.path[0] == "customer" for edit in self.edits)
+        return (
+            len(self.breaks),
+            asks_less,
+            len(self.unsure),
+            len(self.opens) - len(self.clears),
+            costs,
+            len(self.edits),
+        )
+
+
+@dataclass(frozen=True)
+class Nearest:
+    """How near some changes come that together do not clear a finding, and break nothing."""
+
+    says: str
+    finding: Finding
 
 
 @dataclass(frozen=True)
@@ -66,6 +88,10 @@ class WayOut:
     conflict: tuple[Finding, ...]
     """Musts that no tried change lets hold together, none of which could be left out; empty where there are none."""
     tried: int
+    """Changes tried on the whole job."""
+    tried_remedies: tuple[Remedy, ...]
+    """Those of them that clear the finding, whatever else they break."""
+    nearest: Nearest | None
 
 
 def ways_out(trials: Trials, groups: Sequence[Sequence[Finding]]) -> list[WayOut]:
@@ -76,17 +102,18 @@ def ways_out(trials: Trials, groups: Sequence[Sequence[Finding]]) -> list[WayOut
 def _way_out(trials: Trials, findings: tuple[Finding, ...]) -> WayOut:
     search = _Search(trials, findings)
     must = findings[0].rule.level == "must"
-    search.singles()
+    search.singles(search.knobs)
     if must and not search.found:
         search.together()
     if must and not search.clean:
         search.with_what_they_break()
+    search.singles(search.wishes)  # what was asked for gives way last
     found = search.clean or (search.found if must else [])
     conflict: tuple[Finding, ...] = ()
     if must and not search.clean:
         conflict = smallest_conflict(findings, [remedy.breaks for remedy in search.found])
     ordered = sorted(found, key=lambda remedy: remedy.rank)
-    return WayOut(findings, tuple(_varied(ordered)), conflict, len(search.tried))
+    return WayOut(findings, tuple(_varied(ordered)), conflict, len(search.tried), tuple(search.found), search.nearest)
 
 
 class _Search:
@@ -94,36 +121,48 @@ class _Search:
 
     def __init__(self, trials: Trials, findings: tuple[Finding, ...]) -> None:
         self.trials, self.findings = trials, findings
-        self.knobs = _knobs(trials, findings[0], trials.review)
+        self.knobs = _knobs(trials, findings[0], trials.review, wishes=False)
+        self.wishes = _knobs(trials, findings[0], trials.review, wishes=True)
         self.tried: set[Any] = set()
         self.found: list[Remedy] = []
+        self.nearest: Nearest | None = None
 
     @property
     def clean(self) -> list[Remedy]:
         """The remedies that break no must."""
         return [remedy for remedy in self.found if not remedy.breaks]
 
-    def singles(self) -> None:
+    def singles(self, turned: Sequence[Knob]) -> None:
         """Turn one thing at a time."""
-        for knob in self.knobs:
+        for knob in turned:
             for option in solve(knob, self.findings, self.trials):
                 self.run(option)
 
     def together(self) -> None:
         """Turn two things, or several of which each helps, where no single one is enough."""
         nearer = [helping(knob, self.findings, self.trials) for knob in self.knobs]
-        for first, second in combinations(nearer, 2):
-            for (_, one), (_, other) in product(first[:3], second[:3]):
-                if len(self.found) < TOLD and _apart(one, other):
-                    self.run_if_it_clears(one + other)
+        pairs = [pair for ones in combinations(nearer, 2) for pair in product(ones[0][:3], ones[1][:3])]
+        for (_, one), (_, other) in pairs[:MOST_PAIRS]:
+            if len(self.found) < TOLD and _apart(one, other):
+                self.run_if_it_clears(one + other)
         best = sorted((pair for pairs in nearer for pair in pairs), key=lambda pair: -pair[0])
         gathered: list[Option] = []
-        for _, option in best:
+        for _, option in best[:MOST_GATHERED]:
             if self.found or len(gathered) == MOST_TOGETHER:
-                return
+                break
             if all(_apart(option, one) for one in gathered) and not self.breaks_a_must(option):
                 gathered.append(option)
                 self.run_if_it_clears(_joined(gathered))
+        if gathered and not self.found:
+            self.nearest = self.come_nearest(_joined(gathered))
+
+    def come_nearest(self, option: Option) -> Nearest | None:
+        """Return how near a change comes that clears nothing, if it breaks no must either."""
+        review = self.trials.rerun(option.edits)
+        if review is None or _remedy(self.trials.review, review, option, self.findings).breaks:
+            return None
+        now = {place_of(finding): finding for finding in review.findings}.get(place_of(self.findings[0]))
+        return Nearest(option.says, now) if now is not None and now.measured is not None else None
 
     def with_what_they_break(self) -> None:
         """Mend, by its own levers, what the best ways out would break."""
@@ -132,7 +171,7 @@ class _Search:
             assert review is not None
             broken = [f for f in remedy.breaks if f.rule.name == remedy.breaks[0].rule.name]
             first = Option(remedy.edits, remedy.says)
-            for knob in _knobs(self.trials, broken[0], review):
+            for knob in _knobs(self.trials, broken[0], review, wishes=False):
                 for option in solve(knob, broken, self.trials, remedy.edits)[:1]:
                     if _apart(first, option):
                         self.run(first + option)
@@ -164,11 +203,15 @@ def _joined(options: Sequence[Option]) -> Option:
     return functools.reduce(operator.add, options)
 
 
-def _knobs(trials: Trials, finding: Finding, review: Review) -> list[Knob]:
-    """Return what the rule's levers turn; both sides of a thing have theirs in common, so one is asked."""
+def _knobs(trials: Trials, finding: Finding, review: Review, *, wishes: bool) -> list[Knob]:
+    """Return what the rule's levers turn: of the design, or of what the customer asked for.
+
+    Both sides of a thing have their levers in common, so one is asked.
+    """
     chain = review.chain
     subject = next(subject for subject in chain.subjects if subject.key == finding.subject.key)
-    return [knob for lever in finding.rule.levers for knob in knobs(lever, subject, chain, trials.opened)]
+    levers = [lever for lever in finding.rule.levers if lever.startswith("job.customer.") == wishes]
+    return [knob for lever in levers for knob in knobs(lever, subject, chain, trials.opened)]
 
 
 def _is_cleared(findings: Sequence[Finding], review: Review) -> bool:

@@ -21,7 +21,11 @@ def solve(knob: Knob, findings: Sequence[Finding], trials: Trials, after: tuple[
     if isinstance(knob, Choice):
         found: list[Option] = []
         for option in knob.options:
-            if len(found) < ENOUGH and clears(trials.if_edited(findings, (*after, *option.edits)).outcome, findings):
+            if len(found) == ENOUGH:
+                break
+            if any(_does_more_than(option, other) for other in found):
+                continue
+            if clears(trials.if_edited(findings, (*after, *option.edits)).outcome, findings):
                 found.append(option)
         return found
     values = []
@@ -30,6 +34,14 @@ def solve(knob: Knob, findings: Sequence[Finding], trials: Trials, after: tuple[
         if value is not None:
             values.append(value)
     return [knob.option(value) for value in sorted(values, key=lambda value: abs(value - knob.start))]
+
+
+def _does_more_than(option: Option, other: Option) -> bool:
+    """Tell whether a change adds to a list all that another adds, and more."""
+    pairs = list(zip(option.edits, other.edits, strict=False))
+    lists = all(isinstance(one.value, list) and isinstance(two.value, list) for one, two in pairs)
+    same = lists and [edit.path for edit in option.edits] == [edit.path for edit in other.edits]
+    return same and all(set(map(str, two.value)) < set(map(str, one.value)) for one, two in pairs)
 
 
 def clears(outcome: str | None, findings: Sequence[Finding]) -> bool:

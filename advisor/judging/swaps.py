@@ -109,14 +109,17 @@ def _word_says(name: str, word: str, who: str) -> str:
 def _places(spec: Spec, path: Path, who: str, opened: OpenJob) -> Iterator[Option]:
     """Other places of the vehicle: for a way those with as many sides, for a device those with room said.
 
-    Nothing is proposed for a place in an airbag's path, nor for one whose loss the customer has ruled out.
+    Nothing is proposed for a place in an airbag's path, for one whose loss the customer has ruled out, or for a hole
+    that another driver fills.
     """
     kept = set(opened.system.job.customer.keep)
+    taken = {way.at.name for way in opened.system.ways.values() if way.at and isinstance(spec, Way)}
     now = getattr(spec, "at", None)
     places = opened.system.vehicle.locations
     here = places.get(now) if isinstance(now, str) else None
     for name, place in places.items():
-        if name == now or place.airbag == "in its path" or kept.intersection(place.disturbs):
+        ruled_out = place.airbag == "in its path" or bool(kept.intersection(place.disturbs))
+        if name == now or name in taken or ruled_out:
             continue
         fits = place.space_mm is not None or place.pair
         if isinstance(spec, Way):
@@ -129,8 +132,12 @@ def _work(spec: Spec, path: Path, who: str, opened: OpenJob) -> Iterator[Option]
     """Work added, one operation or two."""
     now = cast("Job | Way", spec).work
     known = opened.system.shop.operations
-    more = sorted((name for name, one in known.items() if one.does and name not in now), key=lambda one: known[one].h)
-    for names in [*combinations(more, 1), *combinations(more, 2)]:
+    body = {"seal", "damp", "build", "hold"} if isinstance(spec, Way) else {"build", "hold", "wire", "set up"}
+    does = {name: set(one.does) & body for name, one in known.items() if name not in now}
+    more = [name for name, what in does.items() if what]
+    pairs = [(one, two) for one, two in combinations(more, 2) if does[one] - does[two] and does[two] - does[one]]
+    several = [*combinations(more, 1), *pairs]
+    for names in sorted(several, key=lambda names: (sum(known[name].h for name in names), len(names))):
         where = "the job" if who == "job" else who
         told = " and ".join(f"{name} ({known[name].title})" if known[name].title else name for name in names)
         yield Option((Edit(path, [*now, *names]),), f"add to the work on {where}: {told}")

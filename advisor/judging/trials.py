@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
-from advisor.chain.build import build_chain
+from advisor.chain.build import Chain, build_chain
 from advisor.errors import InputError
 from advisor.facts.engine import Engine, Key
 from advisor.judging.again import review_again
@@ -16,7 +16,6 @@ from advisor.judging.judge import Judge, Result
 from advisor.judging.review import Review
 from advisor.reading.edits import Edit, edited
 from advisor.reading.reader import OpenJob
-from advisor.reading.system import System
 
 BAD = ("broken", "gone", "cannot tell", "falls short", "too close to call", "does not apply", "holds")
 """From the worst that a trial can give to the best."""
@@ -33,7 +32,7 @@ class Trials:
     review: Review
     opened: OpenJob
     today: date
-    _systems: dict[Any, System | None] = field(default_factory=dict)
+    _chains: dict[Any, Chain | None] = field(default_factory=dict)
     _reviews: dict[Any, Review | None] = field(default_factory=dict)
     _judges: dict[Any, Judge] = field(default_factory=dict)
 
@@ -46,31 +45,29 @@ class Trials:
         """Return the worst that a rule says of some subjects in the job with some edits made."""
         key = _key_of(edits := tuple(edits))
         if key not in self._judges:
-            system = self._system(edits)
-            if system is None:
+            chain = self._chain(edits)
+            if chain is None:
                 return Result("broken", why="the job cannot be read with this change")
-            self._judges[key] = Judge(Engine(build_chain(system, self.today)), self.review.rules)
+            self._judges[key] = Judge(Engine(chain), self.review.rules)
         return _worst(self._judges[key], [(finding.rule.name, finding.subject.key) for finding in findings])
 
     def rerun(self, edits: Iterable[Edit]) -> Review | None:
         """Return the whole review of the job with some edits made, or None where it cannot be read so."""
         key = _key_of(edits := tuple(edits))
         if key not in self._reviews:
-            system = self._system(edits)
-            self._reviews[key] = review_again(self.review, system, self.today) if system else None
+            chain = self._chain(edits)
+            self._reviews[key] = review_again(self.review, chain.system, self.today, chain) if chain else None
         return self._reviews[key]
 
-    def _system(self, edits: tuple[Edit, ...]) -> System | None:
+    def _chain(self, edits: tuple[Edit, ...]) -> Chain | None:
         key = _key_of(edits)
-        if key not in self._systems:
+        if key not in self._chains:
             try:
                 system = self.opened.changed(edited(self.opened.source.data, edits))
-                build_chain(system, self.today)
+                self._chains[key] = build_chain(system, self.today)
             except (InputError, KeyError, IndexError):
-                self._systems[key] = None
-            else:
-                self._systems[key] = system
-        return self._systems[key]
+                self._chains[key] = None
+        return self._chains[key]
 
 
 def _key_of(edits: Iterable[Edit]) -> frozenset[Any]:

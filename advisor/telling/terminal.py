@@ -65,8 +65,9 @@ def _ways_out(told: Told, ways: Mapping[Place, WayOut], review: Review, width: i
             yield from _wrapped(f"also mends {remedy.clears}", width, "       ")
         for opened in remedy.opens:
             yield from _wrapped(f"but then {opened}", width, "       ")
-    if way.none:
-        yield from _wrapped(way.none, width)
+    for line in (way.none, way.nearest):
+        if line:
+            yield from _wrapped(line, width)
     if way.conflict:
         yield from _wrapped("These cannot hold together here, whatever was tried; one of them has to give:", width)
         for member in way.conflict:

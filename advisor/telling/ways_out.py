@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from advisor.judging.finding import Finding
 from advisor.judging.formats import listed, money, with_unit
-from advisor.judging.remedies import Place, Remedy, WayOut, place_of, ways_out
+from advisor.judging.remedies import Nearest, Place, Remedy, WayOut, place_of, ways_out
 from advisor.judging.review import Review
 from advisor.judging.rule import LEVELS
 from advisor.telling.groups import Sides
@@ -38,6 +38,7 @@ class ToldWayOut:
 
     remedies: tuple[ToldRemedy, ...]
     none: str
+    nearest: str
     conflict: tuple[str, ...]
 
 
@@ -60,10 +61,20 @@ def tell_way_out(finding: Finding, ways: Mapping[Place, WayOut], review: Review)
     conflict: tuple[str, ...] = ()
     if way.conflict:
         conflict = tuple(f"{one.rule.name} ({one.subject.bare}): {sides.bare(one.says)}" for one in way.conflict)
-    none = ""
-    if not way.remedies:
-        none = _none(finding, way)
-    return ToldWayOut(tuple(_told(remedy, sides, currency) for remedy in way.remedies), none, conflict)
+    none = "" if way.remedies else _none(finding, way)
+    nearest = _nearest(way.nearest) if way.nearest else ""
+    return ToldWayOut(tuple(_told(remedy, sides, currency) for remedy in way.remedies), none, nearest, conflict)
+
+
+def _nearest(nearest: Nearest) -> str:
+    measured = nearest.finding.measured
+    assert measured is not None
+    unit = "" if measured.unit == "money" else measured.unit
+    reached, wanted = (
+        money(side) if measured.unit == "money" else with_unit(side, unit) for side in (measured.left, measured.right)
+    )
+    near = f"came as near as {reached} to the {wanted} wanted"
+    return f"Changes of the design that break no must {near}: {nearest.says}."
 
 
 def _none(finding: Finding, way: WayOut) -> str:
