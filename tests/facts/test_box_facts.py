@@ -11,10 +11,10 @@ from advisor.facts.reading import Missing, NotDefined
 from tests.facts.jobs import changed, engine, value
 from tests.printed import printed
 
-B4 = "TS-14, alignment tables, sites.google.com/site/diyloudspeakerdesign"
-TRAVEL = "X-3, the right value of a formula misprinted on the web; Small 1972, displacement-limited power"
-TABLES = "PD-02, Bessel tables (from memory)"
-PEAK = "IM-03, Zmax = Re (1 + Qms/Qes); value derived"
+B4 = "alignment tables, sites.google.com/site/diyloudspeakerdesign"
+TRAVEL = "the right value of a formula misprinted on the web; Small 1972, displacement-limited power"
+TABLES = "Bessel tables (from memory)"
+PEAK = "Zmax = Re (1 + Qms/Qes); value derived"
 
 SUB = {
     "type": "sub", "size_mm": 250, "fs_hz": 30, "qts": 0.4048, "qms": 5, "vas_l": 60, "sd_cm2": 330, "xmax_mm": 12,
@@ -203,7 +203,7 @@ def test_efficiency_by_the_motor_as_printed(tmp_path):
     made = sub(tmp_path, **{**WHOLE, "vas_l": None, "qes": None, "qts": None}, sensitivity_db=88.8)
     share = 10 ** ((value(made, "sub.sensitivity_shown_db") - 112.16) / 10)
     constant = share / ((12.4 * 0.0332 / 0.104) ** 2 / 3.3)
-    source = "TS-07, encyclopaedia mirrors of Thiele/Small parameters, rho/(2 pi c) in dry air of 25 °C"
+    source = "encyclopaedia mirrors of Thiele/Small parameters, rho/(2 pi c) in dry air of 25 °C"
     assert printed("5.445e-4", source=source, share=0.03) == constant
 
 

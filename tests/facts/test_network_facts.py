@@ -10,9 +10,9 @@ from advisor.facts.reading import Missing, NotDefined
 from tests.facts.jobs import changed, engine, value
 from tests.printed import printed
 
-FIRST_ORDER = "XO-10, textbook problem P5.64 on numerade.com, inputs seen, answer computed"
-WORKED = "XO-13, derived from XO-11 (constants of colomar.com citing Dickason)"
-COMPENSATION = "XO-16, Zobel identity, textbook (from memory)"
+FIRST_ORDER = "textbook problem P5.64 on numerade.com, inputs seen, answer computed"
+WORKED = "derived from constants of colomar.com citing Dickason"
+COMPENSATION = "Zobel identity, textbook (from memory)"
 
 # a coil with next to no cone behind it is the resistor the books reckon with
 FLAT = {"fs_hz": 1, "qts": 1e-6, "qes": 1, "qms": 1e-6, "power_w": 50}
@@ -85,7 +85,7 @@ def test_parts_are_listed_from_the_amplifier_on_with_values_that_are_sold(tmp_pa
 @pytest.mark.parametrize(("edge", "level"), [("2500 LR12", "-6.02"), ("2500 BW12", "-3.01"), ("2500 BW6", "-3.01")])
 def test_on_a_resistor_the_edge_is_where_the_filter_has_it(tmp_path, edge, level):
     """To the step between values that are sold (a tenth) and the wire of the coils."""
-    source = "XO-01, Linkwitz, JAES 24(1) 1976 (from memory)"
+    source = "Linkwitz, JAES 24(1) 1976 (from memory)"
     assert printed(level, source=source, within=0.9) == value(pair(tmp_path, edge), "split left.response_at_edge_db")
 
 

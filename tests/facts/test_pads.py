@@ -14,7 +14,7 @@ from tests.facts.jobs import changed, engine, value, written
 from tests.facts.test_network_facts import resistor
 from tests.printed import printed
 
-PAD = "XO-18, constant-impedance pad, handbook (from memory)"
+PAD = "constant-impedance pad, handbook (from memory)"
 
 
 def pair(tmp_path, ohm=4.0, tweeter_db=90.0, midwoof_db=90.0, **places):

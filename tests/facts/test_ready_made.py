@@ -15,8 +15,8 @@ from tests.facts.test_network_facts import resistor
 from tests.facts.test_pads import LEGS
 from tests.printed import printed
 
-WORKED = "XO-13, derived from XO-11 (constants of colomar.com citing Dickason)"
-HALF = "XO-01, Linkwitz, JAES 24(1) 1976 (from memory)"
+WORKED = "derived from constants of colomar.com citing Dickason"
+HALF = "Linkwitz, JAES 24(1) 1976 (from memory)"
 IDEAL = {"low": [{"series_mh": 0.3601}, {"shunt_uf": 11.25}], "high": [{"series_uf": 11.25}, {"shunt_mh": 0.3601}]}
 
 

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from advisor.physics import box_response, edges, thiele_small
 from tests.printed import printed
 
-CLOSED = "TS-01, derived from Small, Closed-Box Loudspeaker Systems I, 1972 (from memory)"
-THIELE = "TS-12, Thiele 1971 (1961), Table I, from memory"
-TABLE = "TS-14, alignment table page, sites.google.com/site/diyloudspeakerdesign"
+CLOSED = "derived from Small, Closed-Box Loudspeaker Systems I, 1972 (from memory)"
+THIELE = "Thiele 1971 (1961), Table I, from memory"
+TABLE = "alignment table page, sites.google.com/site/diyloudspeakerdesign"
 HALF_POWER_DB = 10 * math.log10(2)
 SIX_DB = 20 * math.log10(2)
 
@@ -57,7 +57,7 @@ def test_level_at_the_box_resonance_is_its_q(box_q):
 
 def test_driver_in_a_closed_box():
     hz, q = box_response.closed_box(resonance_hz=30.0, total_q=0.40, compliance_volume_m3=0.060, box_m3=0.02824)
-    source = "TS-03, derived from Small 1972 (from memory)"
+    source = "derived from Small 1972 (from memory)"
     assert printed("0.7071", source=source, share=1e-3) == q
     assert printed("53.0", source=source, share=1e-3) == hz
 
@@ -108,12 +108,12 @@ def vented_edge(tuning, alpha, total_q, drop_db, leakage_q=math.inf):
 )
 def test_lossless_alignments(tuning, alpha, total_q, half_power, six):
     assert printed(half_power, source=THIELE, share=5e-3) == vented_edge(tuning, alpha, total_q, HALF_POWER_DB)
-    recomputed = "TS-12, derived: f6 of the same rows by an independent computation"
+    recomputed = "derived: f6 of the same rows by an independent computation"
     assert printed(six, source=recomputed, share=1e-3) == vented_edge(tuning, alpha, total_q, SIX_DB)
 
 
 def fourth_order_butterworth(leakage_q):
-    """Alignment of TS-14 and TS-17: total Q and compliance ratio at h = 1."""
+    """Alignments of the table and of its formulas: total Q and compliance ratio at h = 1."""
     total_q = 1 / (2 * math.cos(math.pi / 8) + 2 * math.cos(3 * math.pi / 8) - 1 / leakage_q)
     return total_q, 2 + math.sqrt(2) - 2 - 1 / (leakage_q * total_q)
 
@@ -122,9 +122,24 @@ def fourth_order_butterworth(leakage_q):
     ("leakage_q", "total_q", "alpha", "source"),
     [
         (7.0, "0.4048", "1.0613", TABLE),
-        (5.0, "0.4144", "0.9316", "TS-17, derived from TS-14"),
-        (10.0, "0.3979", "1.1629", "TS-17, derived from TS-14"),
-        (15.0, "0.3927", "1.2445", "TS-17, derived from TS-14"),
+        (
+            5.0,
+            "0.4144",
+            "0.9316",
+            "derived from the table's formulas (alignment table page, sites.google.com/site/diyloudspeakerdesign)",
+        ),
+        (
+            10.0,
+            "0.3979",
+            "1.1629",
+            "derived from the table's formulas (alignment table page, sites.google.com/site/diyloudspeakerdesign)",
+        ),
+        (
+            15.0,
+            "0.3927",
+            "1.2445",
+            "derived from the table's formulas (alignment table page, sites.google.com/site/diyloudspeakerdesign)",
+        ),
     ],
 )
 def test_printed_alignment_gives_a_butterworth_response(leakage_q, total_q, alpha, source):
@@ -153,11 +168,11 @@ def test_edges_of_the_leaky_butterworth_alignment():
 
 @pytest.mark.parametrize("alpha", [0.353, 0.360, 0.370, 0.380, 0.385])
 def test_a_remembered_row_that_no_compliance_ratio_gives(alpha):
-    """X-2: Thiele's row 9.5 is remembered with h .638, QT .625 and f3/fs .520; alpha .385 gives .5276."""
+    """Thiele's row 9.5 is remembered with h .638, QT .625 and f3/fs .520; alpha .385 gives .5276."""
     found = vented_edge(0.638, alpha, 0.625, HALF_POWER_DB)
     assert abs(found - 0.520) > 0.005
     if alpha == 0.385:
-        assert printed("0.5276", source="X-2, derived: recomputed row", within=2e-4) == found
+        assert printed("0.5276", source="derived: recomputed row", within=2e-4) == found
 
 
 @given(st.floats(20.0, 80.0), st.floats(0.2, 0.7), st.floats(0.1, 6.0), st.floats(0.5, 1.8), st.floats(3.0, 50.0))
@@ -214,7 +229,7 @@ def test_refusals():
 
 @pytest.mark.parametrize(("box_q", "expected"), [(1.1, "2.0e-6"), (1 / math.sqrt(2), "1.36e-6")])
 def test_efficiency_that_a_small_closed_box_allows(box_q, expected):
-    """TS-09: eta0 = k f3³ VB for a lossless driver much softer than its box."""
+    """eta0 = k f3³ VB for a lossless driver much softer than its box."""
     resonance_hz, compliance_volume, box_m3 = 0.05, 1000.0, 0.02
     total_q = box_q / math.sqrt(1 + compliance_volume / box_m3)
     efficiency = thiele_small.reference_efficiency(
@@ -227,5 +242,5 @@ def test_efficiency_that_a_small_closed_box_allows(box_q, expected):
         resonance_hz=resonance_hz, total_q=total_q, compliance_volume_m3=compliance_volume, box_m3=box_m3
     )
     edge = closed_edge(box_q, HALF_POWER_DB) * box_resonance
-    source = "TS-09, Small 1972, from memory"
+    source = "Small 1972, from memory"
     assert printed(expected, source=source, share=0.01) == efficiency / (edge**3 * box_m3)

@@ -6,9 +6,9 @@ from hypothesis import strategies as st
 from advisor.physics import coils
 from tests.printed import printed
 
-SEEN = "IM-06, studylib.net/doc/18148583"
-DERIVED = "IM-06, derived from Ohm's law"
-DIGEST = "IM-05, IEC 60268-3/-5 as digested, goldprivacy.com/speaker-impedance"
+SEEN = "studylib.net/doc/18148583"
+DERIVED = "derived from Ohm's law"
+DIGEST = "IEC 60268-3/-5 as digested, goldprivacy.com/speaker-impedance"
 
 
 @pytest.mark.parametrize(

@@ -176,7 +176,7 @@ def test_inductance_takes_the_top_away_and_lifts_the_impedance():
 
 
 def test_steady_state_displacement_of_the_fourth_order_butterworth():
-    """X-11: 3.0 f3^4 VD² is remembered for the power of this alignment; a steady sine does not give it."""
+    """3.0 f3^4 VD² is remembered for the power of this alignment; a steady sine does not give it."""
     total_q = 1 / (2 * math.cos(math.pi / 8) + 2 * math.cos(3 * math.pi / 8))
     lossless = Driver(
         resonance_hz=40.0,
@@ -190,7 +190,7 @@ def test_steady_state_displacement_of_the_fourth_order_butterworth():
     moved = driver.vented(above, driver=lossless, box_m3=0.03, tuned_hz=40.0, leakage_q=math.inf, voltage_v=1.0)
     at_rest = lossless.force_factor_tm * lossless.compliance_m_n / lossless.coil_ohm
     highest = np.abs(moved.excursion_m).max() / at_rest
-    assert printed("0.2433", source="X-11, derived: recomputed displacement function", within=2e-4) == highest
+    assert printed("0.2433", source="derived: recomputed displacement function", within=2e-4) == highest
     power_constant = 4 * math.pi**3 * 1.18 / 345.0 / highest**2
     assert abs(power_constant - 3.0) > 1.0
 

@@ -9,7 +9,7 @@ from advisor.physics import edges, filters
 
 
 def closed_form(q):
-    """Half-power edge of a second-order high-pass over its resonance: the closed form of TS-01."""
+    """Half-power edge of a second-order high-pass over its resonance (Small 1972, Part I, from memory)."""
     a = 1 / q**2 - 2
     return math.sqrt((a + math.sqrt(a * a + 4)) / 2)
 

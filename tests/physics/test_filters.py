@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from advisor.physics import filters
 from tests.printed import printed
 
-LINKWITZ = "XO-01, Linkwitz 1976, from memory"
-HANDBOOK = "XO-02/XO-03, filter handbook, from memory"
-BESSEL = "XO-07, gist.github.com/lattejed/baf233731363d5ec8a21a10d47d0c86a"
-NORMALISED = "XO-09, derived with scipy.signal.bessel"
+LINKWITZ = "Linkwitz 1976, from memory"
+HANDBOOK = "filter handbook, from memory"
+BESSEL = "gist.github.com/lattejed/baf233731363d5ec8a21a10d47d0c86a"
+NORMALISED = "derived with scipy.signal.bessel"
 
 HZ = np.geomspace(10.0, 40000.0, 301)
 butterworth_orders = [("butterworth", n) for n in range(1, 9)]
@@ -72,8 +72,8 @@ def test_linkwitz_riley_sections_are_butterworths_twice(order, expected):
     [
         ("butterworth", 3, ["1", "2", "2", "1"], HANDBOOK),
         ("butterworth", 4, ["1", "2.6131", "3.4142", "2.6131", "1"], HANDBOOK),
-        ("linkwitz-riley", 2, ["1", "2", "1"], "XO-04, handbook, from memory"),
-        ("linkwitz-riley", 4, ["1", "2.8284", "4", "2.8284", "1"], "XO-04, handbook, from memory"),
+        ("linkwitz-riley", 2, ["1", "2", "1"], "handbook, from memory"),
+        ("linkwitz-riley", 4, ["1", "2.8284", "4", "2.8284", "1"], "handbook, from memory"),
     ],
 )
 def test_polynomials(family, order, expected, source):
@@ -84,7 +84,7 @@ def test_polynomials(family, order, expected, source):
 @pytest.mark.parametrize(("order", "expected"), [(2, "-13.98"), (4, "-24.61")])
 def test_an_octave_beyond_the_edge(order, expected):
     octave = filters.response(2000.0, family="linkwitz-riley", order=order, edge_hz=1000.0, kind="low-pass")
-    assert printed(expected, source="XO-04, derived from the polynomials") == level_db(octave)
+    assert printed(expected, source="derived from the polynomials") == level_db(octave)
 
 
 @pytest.mark.parametrize(

@@ -11,9 +11,9 @@ from tests.printed import printed
 
 
 def test_level_of_a_large_cone_at_its_limit():
-    """X-3: a page on the web prints 83.3 dB for this cone, with the wrong power of frequency."""
+    """A page on the web prints 83.3 dB for this cone, with the wrong power of frequency."""
     found = loudness.excursion_limited_db(50.0, displacement_m3=0.049 * 0.015)
-    assert printed("113.7", source="X-3, derived: 113.6 to 113.8 by the true formula", within=0.2) == found
+    assert printed("113.7", source="derived: 113.6 to 113.8 by the true formula", within=0.2) == found
     assert found > 83.3 + 25.0
 
 
@@ -63,7 +63,7 @@ def test_opposite_phase_cancels():
 
 @given(st.floats(0.0, 30.0))
 def test_over_all_phases_power_adds(difference_db):
-    """LV-08's table of additions is what is left of superposition when phases are random."""
+    """The handbooks' table of additions is what is left of superposition when phases are random."""
     phases = np.stack([np.zeros(360), np.arange(360.0)], axis=-1)
     sums = loudness.coherent_sum_db(levels_db=np.array([80.0, 80.0 - difference_db]), phases_deg=phases)
     mean = 10 * np.log10(np.mean(10 ** (sums / 10)))

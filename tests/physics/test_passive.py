@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 from advisor.physics import filters, ladder, passive
 from tests.printed import printed
 
-PROBLEM = "XO-10, textbook problem P5.64 on numerade.com, inputs seen, answer computed"
-EQUATIONS = "XO-11, colomar.com crossover equations, citing Dickason"
-DICKASON = "XO-12, Dickason 1991, from memory"
-WORKED = "XO-13, derived from XO-11"
-HANDBOOK = "XO-18, handbook, from memory"
+PROBLEM = "textbook problem P5.64 on numerade.com, inputs seen, answer computed"
+EQUATIONS = "colomar.com crossover equations, citing Dickason"
+DICKASON = "Dickason 1991, from memory"
+WORKED = "derived from the constants of colomar.com, citing Dickason"
+HANDBOOK = "handbook, from memory"
 
 buildable = [
     *[("butterworth", n) for n in (1, 2, 3, 4)],
@@ -70,7 +70,7 @@ def test_constants_of_two_way_networks(family, order, kind, expected, source):
     ],
 )
 def test_printed_constants_solved_as_a_ladder(family, kind, constants):
-    """XO-11, XO-12: with the constants as printed the response is within 0.006 dB from a twentieth to 20 times edge."""
+    """With the constants as printed the response is within 0.006 dB from a twentieth to 20 times edge."""
     hz = np.geomspace(0.05, 20.0, 201)
     names = ["capacitance_f", "inductance_h"] if kind == "high-pass" else ["inductance_h", "capacitance_f"]
     parts = [
@@ -113,7 +113,7 @@ def test_a_solved_network_is_the_filter_it_was_made_for(shape, kind, edge_hz, lo
 
 def test_voice_coil_compensation_makes_a_plain_resistance():
     part = passive.coil_compensation(coil_ohm=6.5, coil_h=1.87e-3)
-    assert printed("44.26", source="XO-16, Zobel's identity, textbook, from memory") == 1e6 * part.capacitance_f
+    assert printed("44.26", source="Zobel's identity, textbook, from memory") == 1e6 * part.capacitance_f
     hz = np.geomspace(10.0, 20000.0, 61)
     seen = ladder.solve(hz, elements=[part], load_ohm=6.5 + 2j * np.pi * hz * 1.87e-3).input_ohm
     np.testing.assert_allclose(seen, 6.5, rtol=1e-12)

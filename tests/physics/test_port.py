@@ -45,7 +45,7 @@ def test_two_ports_of_half_the_area_each_tune_alike_but_for_their_ends():
 
 
 def test_smallest_diameter():
-    source = "TS-21, Small 1973 Part II, from memory"
+    source = "Small 1973 Part II, from memory"
     found = port.smallest_port_diameter_m(tuned_hz=30.0, displacement_m3=4e-4)
     assert printed("109.5", source=source) == 1000 * found
     assert printed("17", source=source, within=0.5) == 0.05 * 343.2

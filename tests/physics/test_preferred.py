@@ -11,14 +11,14 @@ ADDED = "11 13 16 20 24 30 36 43 51 62 75 91"
 
 
 def test_lists_are_those_of_the_standard():
-    """XO-20, IEC 60063:2015 as listed by qsl.net/g4usp."""
+    """IEC 60063:2015 as listed by qsl.net/g4usp."""
     twelve = [int(step) for step in SEEN.split()]
     assert list(preferred.STEPS["E12"]) == twelve
     assert list(preferred.STEPS["E24"]) == sorted(twelve + [int(step) for step in ADDED.split()])
 
 
 def test_no_formula_gives_the_lists():
-    """XO-20: eight of the values differ from powers of ten rounded to two digits."""
+    """Eight of the values differ from powers of ten rounded to two digits."""
     computed = [round(10 * 10 ** (n / 24)) for n in range(24)]
     differing = [step for step, rounded in zip(preferred.STEPS["E24"], computed, strict=True) if step != rounded]
     assert differing == [27, 30, 33, 36, 39, 43, 47, 82]

@@ -8,7 +8,7 @@ from advisor.physics import air, motor
 from advisor.physics import thiele_small as ts
 from tests.printed import printed
 
-SMALL = "TS-06, Small 1972, from memory"
+SMALL = "Small 1972, from memory"
 
 resonances = st.floats(15.0, 2000.0)
 volumes = st.floats(1e-5, 0.5)
@@ -52,7 +52,7 @@ def test_motor_form_of_the_efficiency_in_air_of_25_c():
         density_kg_m3=air.air_density_kg_m3(temperature_c=25.0),
         sound_speed_m_s=air.sound_speed_m_s(temperature_c=25.0),
     )
-    assert printed("5.445e-4", source="TS-07, Wikipedia mirrors", share=1e-3) == unit
+    assert printed("5.445e-4", source="Wikipedia mirrors", share=1e-3) == unit
 
 
 def test_watt_and_voltage_sensitivity():
