@@ -18,7 +18,8 @@ from advisor.facts.registry import Fact, register
 from advisor.facts.views import SpecView, View, spec_name
 from advisor.reading.origin import Spot, Unwritten
 from advisor.reading.quantities import unit_of
-from advisor.reading.spec import Spec
+from advisor.reading.spec import Spec, Steps
+from advisor.reading.within import Within
 
 Key = tuple[str, ...]
 Stop = Missing | NotDefined | BrokenFact
@@ -45,6 +46,8 @@ class Engine:
         self.computed = 0
         self._known: dict[Key, Reading | Stop] = {}
         self._rest_on: dict[Key, set[Key]] = {}
+        self._read_by: dict[Key, set[Key]] = {}
+        self._before: Engine | None = None
         self._frames: list[Frame] = []
 
     # -- asking ------------------------------------------------------------------------------------------------
@@ -90,14 +93,28 @@ class Engine:
 
     def what_if(self, given: Mapping[Key, Any]) -> Engine:
         """Return an engine with some given values replaced; only what rests on them is worked out again."""
-        return self._without(self.resting_on(given), self.chain, {**self.given, **given})
+        stale = self.resting_on(given)
+        other = Engine(self.chain, {**self.given, **given})
+        other._known = {key: value for key, value in self._known.items() if key not in stale}
+        other._before = self  # for what rests on what: copying that would be most of the work
+        return other
 
     def moved(self, chain: Chain, changed: Iterable[Key]) -> Engine:
         """Return an engine for a chain that differs from this one by the readings `changed`.
 
         What rests on none of them is taken over as it is.
         """
-        return self._without(self.resting_on(changed), chain, self.given)
+        stale = self.resting_on(changed)
+        other = Engine(chain, self.given)
+        other._known = {key: value for key, value in self._known.items() if key not in stale}
+        for value in other._known.values():
+            if isinstance(value, Exception):  # its traceback would keep this engine, and all before it
+                value.__traceback__ = value.__context__ = None
+        for engine in self._line():
+            for key, users in engine._rest_on.items():
+                if left := users - stale:  # what is worked out anew notes anew what it was made of
+                    other._rest_on.setdefault(key, set()).update(left)
+        return other
 
     def resting_on(self, keys: Iterable[Key]) -> set[Key]:
         """Return some readings and every fact that was made of them, however far up."""
@@ -107,19 +124,35 @@ class Engine:
             key = waiting.pop()
             if key not in found:
                 found.add(key)
-                waiting += self._rest_on.get(key, ())
+                for engine in self._line():
+                    waiting += engine._rest_on.get(key, ())
         return found
 
     @property
     def read_so_far(self) -> Iterable[Key]:
-        """The key of every reading that some fact was made of."""
-        return self._rest_on.keys()
+        """The key of every fact that was worked out, and of every reading that one was made of."""
+        return {key for engine in self._line() for key in (*engine._rest_on, *engine._known)}
 
-    def _without(self, stale: set[Key], chain: Chain, given: Mapping[Key, Any]) -> Engine:
-        other = Engine(chain, given)
-        other._known = {key: value for key, value in self._known.items() if key not in stale}
-        other._rest_on = {key: set(users) for key, users in self._rest_on.items()}
-        return other
+    def read_below(self, keys: Iterable[Key]) -> set[Key]:
+        """Return some keys and all that was read for them in this engine, however far down.
+
+        What was taken over from the engine before is there by its own key: that one knows what it rests on.
+        """
+        found: set[Key] = set()
+        waiting = list(keys)
+        while waiting:
+            key = waiting.pop()
+            if key not in found:
+                found.add(key)
+                waiting += self._read_by.get(key, ())
+        return found
+
+    def _line(self) -> Iterator[Engine]:
+        """Yield this engine and those it was made from by what-ifs."""
+        engine: Engine | None = self
+        while engine is not None:
+            yield engine
+            engine = engine._before
 
     # -- reading: called by views -------------------------------------------------------------------------------
 
@@ -160,17 +193,29 @@ class Engine:
             self._touch(key)
             return SpecView(self, value, subject, f"{record}.{name}")
         child = spec.elsewhere.get(attribute) or (origin.child(name) if origin else None)
-        basis = _basis(spec, name)
+        basis = basis_of(spec, name)
         if _holds_specs(value) or (isinstance(value, dict) and any(map(_holds_specs, value.values()))):
             self._touch(key)
             return self._viewed(value, subject, f"{record}.{name}")
-        return self._note(Reading(key, label, value, unit_of(name), "given", basis, child or Unwritten(origin)))
+        said = _said_within(spec, attribute)
+        if said and () in said and child:
+            child = child.child("value") or child
+        return self._note(
+            Reading(key, label, value, unit_of(name), "given", basis, child or Unwritten(origin), within=said)
+        )
+
+    def called(self, spec: Spec, subject: Subject, record: str) -> str:
+        """Return what a spec is called in a sentence; that its title was looked at counts as read."""
+        if hasattr(spec, "title"):
+            self._touch(given_key(spec, subject, record, "title"))
+        return str(getattr(spec, "title", "")) or spec_name(spec, subject, record)
 
     def assume(self, name: str) -> Any:
         """Return a rule of thumb from rules/assumptions.yaml, noting that the number rests on it."""
         rule = assumptions()[name]
+        value = self.given.get(("assumed", name), rule.value)
         reading = Reading(
-            ("assumed", name), name.replace("_", " "), rule.value, rule.unit, "assumed", "rule of thumb", rule.place,
+            ("assumed", name), name.replace("_", " "), value, rule.unit, "assumed", "rule of thumb", rule.place,
             rule.because, rule.source,
         )  # fmt: skip
         return self._note(reading)
@@ -240,7 +285,7 @@ class Engine:
         known = self._known[key]
         if isinstance(known, Reading):
             return self._note(known)
-        raise known
+        raise known.with_traceback(None)  # each time it is raised adds to the last
 
     def _compute(self, subject: Subject, fact: Fact, key: Key) -> Reading | Stop:
         self.computed += 1
@@ -257,6 +302,7 @@ class Engine:
                 basis = weakest([reading.basis for reading in inputs])
                 name, spot = f"{subject.name}.{fact.name}", subject.origin
                 result = Reading(key, name, value, fact.unit, "fact", basis, spot, fact.says, fact.source, inputs)
+        self._read_by[key] = frame.touched
         for below in frame.touched:
             self._rest_on.setdefault(below, set()).add(key)
         return result
@@ -269,6 +315,14 @@ def given_key(spec: Spec, subject: Subject, record: str, name: str) -> Key:
     return ("given", f"{subject.name}.{record}", name)
 
 
+def _said_within(spec: Spec, attribute: str) -> dict[Steps, Within] | None:
+    """Return what a value, or each number in it, was said to be within; hardly ever anything."""
+    if not spec.tolerances:
+        return None
+    name = attribute.rstrip("_")
+    return {path[1:]: within for path, within in spec.tolerances.items() if path[0] == name} or None
+
+
 def _holds_specs(value: Any) -> bool:
     """Tell whether a list or mapping holds mappings of a file."""
     items = value.values() if isinstance(value, dict) else value if isinstance(value, tuple) else ()
@@ -278,8 +332,8 @@ def _holds_specs(value: Any) -> bool:
 _STATED = ("price", "fit_h", "channels", "coils", "discontinued", "title", "factory", "kind")
 
 
-def _basis(spec: Spec, name: str) -> str:
-    """On what ground a written value stands: whose it is, and whether it is a measure or a decision."""
+def basis_of(spec: Spec, name: str) -> str:
+    """Tell on what ground a written value stands: whose it is, and whether it is a measure or a decision."""
     module = type(spec).__module__.rpartition(".")[2]
     if module == "vehicle":
         return "measured"

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 from advisor.reading.origin import Spot, place_of
+from advisor.reading.spec import Steps
+from advisor.reading.within import Within
 
 BASES = ("rule of thumb", "datasheet", "measured", "computed")
 """From the weakest ground to the firmest; `computed` rests on decisions written in the job alone."""
@@ -30,6 +32,8 @@ class Reading:
     says: str = ""
     source: str = ""
     inputs: tuple[Reading, ...] = field(default=(), repr=False)
+    within: Mapping[Steps, Within] | None = None
+    """What a given value, or each number in it, was said to be within."""
 
     @property
     def place(self) -> str:

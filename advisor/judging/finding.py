@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from advisor.chain.subject import Subject
+from advisor.facts.doubts import Doubt
 from advisor.facts.reading import Reading
 from advisor.judging.rule import Rule
 
@@ -15,7 +16,10 @@ OUTCOMES = ("broken", "falls short", "too close to call", "cannot tell", "waived
 
 @dataclass(frozen=True)
 class Measured:
-    """Both sides of the comparison that decided, and by how much it holds (+) or falls short (−)."""
+    """Both sides of the comparison that decided, and by how much it holds (+) or falls short (−).
+
+    Nearer to the limit than `within` is too close to call; `doubt` is what that was made of, where it was looked into.
+    """
 
     left: Any
     op: str
@@ -24,6 +28,7 @@ class Measured:
     margin: float | None
     within: float
     readings: tuple[Reading, ...]
+    doubt: Doubt | None = None
 
 
 @dataclass(frozen=True)

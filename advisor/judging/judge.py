@@ -8,12 +8,13 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from advisor.chain.subject import Subject
+from advisor.facts.doubts import Doubts
 from advisor.facts.engine import Engine, Key
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading
 from advisor.judging.expressions import compile_condition, compile_sentence
 from advisor.judging.finding import Finding, Measured
 from advisor.judging.rule import ORDERED, Check, Comparison, Rule
-from advisor.judging.tolerance import unit_of, within
+from advisor.judging.tolerance import Nearness, nearness, unit_of
 
 _COMPARE: dict[str, Callable[[Any, Any], bool]] = {
     "<=": lambda left, right: left <= right or _same(left, right),
@@ -46,7 +47,7 @@ class Judge:
     """Judges one job by one rulebook."""
 
     def __init__(self, engine: Engine, rules: dict[str, Rule]) -> None:
-        self.engine, self.rules = engine, rules
+        self.engine, self.rules, self.doubts = engine, rules, Doubts(engine)
         self.judged: dict[tuple[str, Key], Finding] = {}
         """By rule and subject."""
         self._rests_on: dict[tuple[str, Key], set[Key]] = {}
@@ -123,18 +124,34 @@ class Judge:
             to_customer=texts["to_customer"],
         )
 
-    def names(self, rule: Rule, subject: Subject) -> dict[str, Any]:
-        """Return what a rule's conditions and sentences start from."""
+    def names(self, rule: Rule, subject: Subject, engine: Engine | None = None) -> dict[str, Any]:
+        """Return what a rule's conditions and sentences start from; in another engine, what it would say."""
         limits = {name: limit.value for name, limit in rule.limits.items()}
-        return {rule.about: self.engine.view(subject), "limits": limits}
+        return {rule.about: (engine or self.engine).view(subject), "limits": limits}
+
+    def nearness(self, check: Comparison, rule: Rule, subject: Subject, measured: Measured) -> Nearness:
+        """Return how near to its limit a comparison is too close to call."""
+
+        def margin(engine: Engine) -> float:
+            names = self.names(rule, subject, engine)
+            return margin_of(check.op, self.condition(check.left)(**names), self.condition(check.right)(**names))
+
+        assert measured.margin is not None
+        right, readings = float(measured.right), list(measured.readings)
+        return nearness(readings, right, measured.margin, self.doubts, margin, self._touched)
+
+    def condition(self, text: str) -> Callable[..., Any]:
+        """Return a condition, compiled once."""
+        if text not in self._compiled:
+            self._compiled[text] = compile_condition(text)
+        return self._compiled[text]
 
     def value(self, text: str, names: dict[str, Any]) -> tuple[Any, list[Reading]]:
         """Return the value of a condition and what it read."""
-        if text not in self._compiled:
-            self._compiled[text] = compile_condition(text)
+        condition = self.condition(text)
         with self.engine.frame() as frame:
             try:
-                result = self._compiled[text](**names)
+                result = condition(**names)
             finally:
                 self._touched |= frame.touched
         if not isinstance(result, bool | int | float | str | tuple | list):
@@ -155,7 +172,7 @@ class _Trial:
     """One rule, one subject."""
 
     def __init__(self, judge: Judge, rule: Rule, subject: Subject) -> None:
-        self.judge, self.rule = judge, rule
+        self.judge, self.rule, self.subject = judge, rule, subject
         self.names = judge.names(rule, subject)
 
     def verdict(self) -> Result:
@@ -194,14 +211,20 @@ class _Trial:
         except Exception as stop:
             return _stopped(stop)
         readings = left_read + [reading for reading in right_read if reading not in left_read]
-        unit, margin, close = unit_of(readings), None, 0.0
+        measured = Measured(left, check.op, right, unit_of(readings), None, 0.0, tuple(readings))
         if check.op in ORDERED and _is_number(left) and _is_number(right):
-            margin = float(right - left) if check.op in ("<=", "<") else float(left - right)
-            close = 0.0 if self.rule.exact else within(readings, float(right))
-        measured = Measured(left, check.op, right, unit, margin, close, tuple(readings))
-        if margin is not None and abs(margin) < close:
+            measured = replace(measured, margin=margin_of(check.op, left, right))
+            if not self.rule.exact:
+                near = self.judge.nearness(check, self.rule, self.subject, measured)
+                measured = replace(measured, within=near.within, doubt=near.doubt)
+        if measured.margin is not None and abs(measured.margin) < measured.within:
             return Result("too close to call", measured)
         return Result("holds" if holds else "falls short", measured)
+
+
+def margin_of(op: str, left: Any, right: Any) -> float:
+    """Return by how much an ordered comparison holds (+) or falls short (−)."""
+    return float(right - left) if op in ("<=", "<") else float(left - right)
 
 
 def _is_number(value: Any) -> bool:

@@ -1,32 +1,47 @@
-"""How near is too near to call: by what the numbers rest on, from rules/tolerances.yaml."""
+"""Whether a verdict is too close to call: by what the inputs of both sides bring to the difference between them.
+
+Most verdicts are so far from their limit that no input could change them: how far that is, by unit and by what the
+weakest number rests on, says a table. Only what is nearer is worked out, and what rests on a value that says its own
+tolerance.
+"""
 
 from __future__ import annotations
 
-import functools
+from dataclasses import dataclass
 from typing import Any
 
-from advisor.errors import RulebookError
+from advisor.facts.doubts import Doubt, Doubts, Worth
+from advisor.facts.engine import Key
 from advisor.facts.reading import Reading, weakest
-from advisor.reading.origin import root_of
-from advisor.reading.source import read_source
-from advisor.shipped import rules_folder
+from advisor.facts.tolerances import tolerances
+
+LOOKED_INTO = 3.0
+"""Margins of up to so many times the table's are looked into."""
 
 
-@functools.cache
-def _table() -> dict[str, Any]:
-    file = read_source(rules_folder() / "tolerances.yaml", "rules/tolerances.yaml")
-    for unit, entry in file.data.items():
-        if not isinstance(entry, dict) or set(entry) != {"as", "measured", "datasheet", "rule of thumb"}:
-            raise RulebookError([root_of(file).fault(f"'{unit}' needs as, measured, datasheet, rule of thumb")])
-    data: dict[str, Any] = file.data
-    return data
+@dataclass(frozen=True)
+class Nearness:
+    """The margin under which a comparison is too close to call, and the doubt it is made of where it was looked at."""
+
+    within: float
+    doubt: Doubt | None = None
 
 
-def within(readings: list[Reading], right: float) -> float:
-    """Return the margin under which a comparison is too close to call, in the unit of the comparison."""
-    unit = unit_of(readings)
+def nearness(
+    readings: list[Reading], right: float, margin: float, doubts: Doubts, worth: Worth, touched: set[Key]
+) -> Nearness:
+    """Return how near is too near for a comparison; `worth` works its margin out in another engine."""
+    usual = _usual(readings, right)
+    if abs(margin) >= LOOKED_INTO * usual and not doubts.says_own(readings):
+        return Nearness(usual)
+    doubt = doubts.of(readings, worth, touched)
+    return Nearness(doubt.within, doubt)
+
+
+def _usual(readings: list[Reading], right: float) -> float:
+    """Return what the table says, in the unit of the comparison."""
     basis = weakest([reading.basis for reading in readings])
-    entry = _table().get(unit)
+    entry: dict[str, Any] | None = tolerances().verdicts.get(unit_of(readings))
     if entry is None or basis == "computed":
         return 0.0
     size = float(entry[basis])

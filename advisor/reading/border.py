@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import copy
-import functools
 import typing
 from dataclasses import fields, is_dataclass
 from typing import Any, TypeVar, cast
 
 from advisor.errors import Fault, did_you_mean, shortened
 from advisor.reading.origin import Origin
-from advisor.reading.spec import Spec
+from advisor.reading.spec import Spec, Steps
+from advisor.reading.toleranced import hints_of, mentions, taken_out, unwrapped
+from advisor.reading.within import Within
 
 S = TypeVar("S", bound=Spec)
 
@@ -24,12 +25,19 @@ def build(cls: type[S], data: Any, origin: Origin, faults: list[Fault], drop: tu
 
     if isinstance(data, dict) and drop:
         data = {key: value for key, value in data.items() if key not in drop}
+    known = len(faults)
+    tolerances: dict[Steps, Within] = {}
+    if mentions(data):
+        data, tolerances = taken_out(cls, data, origin, faults)
     try:
         result = cast(S, _adapter(cls).validate_python(data))
     except ValidationError as error:
-        faults += [_fault(cls, item, data, origin) for item in error.errors(include_url=False)]
+        faults += [_fault(cls, item, origin, tolerances) for item in error.errors(include_url=False)]
+        return None
+    if len(faults) > known:
         return None
     _attach(result, origin)
+    _attach_tolerances(result, tolerances)
     return result
 
 
@@ -41,6 +49,8 @@ def salvage(cls: type[S], data: Any, origin: Origin) -> S | None:
     from pydantic import ValidationError
 
     data = copy.deepcopy(data)
+    if mentions(data):
+        data = taken_out(cls, data, origin, [])[0]
     for _ in range(8):
         try:
             result = cast(S, _adapter(cls).validate_python(data))
@@ -106,6 +116,22 @@ def _attach(value: Any, origin: Origin | None) -> None:
                 _attach(inner, origin.child(str(key)))
 
 
+def _attach_tolerances(result: Spec, found: dict[Steps, Within]) -> None:
+    """Give every tolerance to the innermost mapping that its value stands in."""
+    for path, within in found.items():
+        here: Any = result
+        holder, start = result, 0
+        for index, step in enumerate(path):
+            if isinstance(here, Spec):
+                holder, start = here, index
+                here = getattr(here, str(step), None)
+            elif isinstance(here, dict):
+                here = here.get(step)
+            elif isinstance(here, tuple):
+                here = here[int(step)]
+        object.__setattr__(holder, "tolerances", {**holder.tolerances, path[start:]: within})
+
+
 def _steps(error: Any) -> tuple[str | int, ...]:
     """Return the path to what is at fault; pydantic marks a key, as against its value, by a last step `[key]`."""
     steps: tuple[str | int, ...] = error["loc"]
@@ -117,9 +143,9 @@ def _is_of_key(error: Any) -> bool:
     return error["loc"][-1:] == ("[key]",) and error["type"] not in named
 
 
-def _fault(cls: type[Spec], error: Any, data: Any, origin: Origin) -> Fault:
+def _fault(cls: type[Spec], error: Any, origin: Origin, tolerances: dict[Steps, Within]) -> Fault:
     steps = _steps(error)
-    here, left = origin.down(steps)
+    here, left = origin.down((*steps, "value") if steps in tolerances else steps)
     kind, given = error["type"], error.get("input")
     if kind == "missing":
         return here.fault(f"'{left[0] if left else steps[-1]}' is missing", at_key=True)
@@ -182,24 +208,12 @@ def _class_at(cls: Any, steps: tuple[str | int, ...]) -> type[Spec] | None:
     here: Any = cls
     for step in steps:
         if is_dataclass(here) and isinstance(here, type):
-            hints = _hints(here)
+            hints = hints_of(here)
             here = hints.get(str(step), hints.get(f"{step}_"))
         else:
             here = _inner(here)
-        here = _unwrap(here)
+        here = unwrapped(here)
     return here if isinstance(here, type) and issubclass(here, Spec) else None
-
-
-@functools.cache
-def _hints(cls: type) -> dict[str, Any]:
-    return typing.get_type_hints(cls)
-
-
-def _unwrap(annotation: Any) -> Any:
-    """`X | None` is `X`."""
-    options = [option for option in typing.get_args(annotation) if option is not type(None)]
-    is_union = type(None) in typing.get_args(annotation)
-    return options[0] if is_union and options else annotation
 
 
 def _inner(annotation: Any) -> Any:

@@ -13,12 +13,22 @@ from typing import Any
 
 from advisor.reading.job import Job
 from advisor.reading.parts import KINDS
-from advisor.reading.quantities import unit_of
+from advisor.reading.quantities import Angle, Celsius, NotNegative, Positive, Share, unit_of
 from advisor.reading.shop import Shop
 from advisor.reading.spec import Spec
 from advisor.reading.vehicle import Location, Seat, Vehicle
 
 DRAFT = "http://json-schema.org/draft-07/schema#"
+
+_NUMBERS = {"Positive": Positive, "NotNegative": NotNegative, "Share": Share, "Celsius": Celsius, "Angle": Angle}
+
+_WITHIN: dict[str, Any] = {
+    "description": "By how much the value may be off either way: in its own unit, or as 15 % of it.",
+    "anyOf": [
+        {"type": "number", "minimum": 0},
+        {"type": "string", "pattern": r"^\s*([0-9]+(\.[0-9]*)?|\.[0-9]+)\s*[^\s0-9]*\s*$"},
+    ],
+}
 
 _ROOTS: tuple[type[Spec], ...] = (Job, Shop, Vehicle, Location, Seat, *KINDS.values())
 
@@ -79,8 +89,10 @@ def _definitions() -> dict[str, dict[str, Any]]:
         schema = TypeAdapter(cls).json_schema(by_alias=True, ref_template="#/definitions/{model}")
         found |= schema.pop("$defs", {})
         found[cls.__name__] = schema
+    numbers = _numbers()
     classes = {cls.__name__: cls for cls in _below(Spec)}
-    found = {name: _described(classes[name], _draft_07(schema)) for name, schema in found.items()}
+    found = {name: _described(classes[name], _draft_07(schema, numbers)) for name, schema in found.items()}
+    found |= {"Within": _WITHIN, **numbers}
     for kind, cls in KINDS.items():
         schema = found[cls.__name__]
         schema["properties"] = {"kind": {"const": kind}, **schema["properties"]}
@@ -91,10 +103,10 @@ def _below(cls: type[Spec]) -> list[type[Spec]]:
     return [one for sub in cls.__subclasses__() for one in (sub, *_below(sub))]
 
 
-def _draft_07(schema: Any) -> Any:
+def _draft_07(schema: Any, numbers: dict[str, dict[str, Any]]) -> Any:
     """Return the same in draft-07's words, without the titles pydantic makes up and defaults of nothing."""
     if isinstance(schema, list):
-        return [_draft_07(item) for item in schema]
+        return [_draft_07(item, numbers) for item in schema]
     if not isinstance(schema, dict):
         return schema
     if set(schema) == {"written_out"}:
@@ -102,17 +114,45 @@ def _draft_07(schema: Any) -> Any:
     result: dict[str, Any] = {}
     for key, value in schema.items():
         if key == "properties":
-            result[key] = {name: _draft_07(inner) for name, inner in value.items()}
+            result[key] = {name: _draft_07(inner, numbers) for name, inner in value.items()}
         elif key == "prefixItems":
-            result["items"] = _draft_07(value)
+            result["items"] = _draft_07(value, numbers)
         elif key == "default":
             if value not in (None, "", [], {}) and not isinstance(value, dict):
                 result[key] = value
         elif key != "title" or not isinstance(value, str):
-            result[key] = _draft_07(value)
+            result[key] = _draft_07(value, numbers)
+    if result.get("type") == "number":
+        result = _number(result, numbers)
     if "$ref" in result and len(result) > 1:  # draft-07 looks at nothing that stands beside a reference
         return {"allOf": [{"$ref": result.pop("$ref")}], **result}
     return result
+
+
+def _numbers() -> dict[str, dict[str, Any]]:
+    """Return the schema of every kind of number, by its name: written alone, or with its tolerance."""
+    from pydantic import TypeAdapter
+
+    return {name: _or_toleranced(TypeAdapter(kind).json_schema()) for name, kind in _NUMBERS.items()}
+
+
+def _or_toleranced(number: dict[str, Any]) -> dict[str, Any]:
+    whole: dict[str, Any] = {
+        "type": "object",
+        "properties": {"value": number, "within": {"$ref": "#/definitions/Within"}},
+        "required": ["value", "within"],
+        "additionalProperties": False,
+    }
+    return {"anyOf": [number, whole]}
+
+
+def _number(schema: dict[str, Any], numbers: dict[str, dict[str, Any]]) -> dict[str, Any]:
+    """Return what a field says of its number: which kind it is, or its own bounds, and what stands beside them."""
+    bounds = {key: value for key, value in schema.items() if key not in ("description", "default")}
+    beside = {key: value for key, value in schema.items() if key in ("description", "default")}
+    name = next((name for name, known in numbers.items() if known["anyOf"][0] == bounds), "")
+    told = {"$ref": f"#/definitions/{name}"} if name else _or_toleranced(bounds)
+    return told | beside
 
 
 def _described(cls: type[Spec], schema: dict[str, Any]) -> dict[str, Any]:

@@ -7,6 +7,10 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from advisor.reading.origin import Origin
+from advisor.reading.within import Within
+
+Steps = tuple[str | int, ...]
+"""Keys and places in lists that lead from a mapping to a value."""
 
 
 def _key_of(attribute: str) -> str:
@@ -23,3 +27,5 @@ class Spec:
     origin: ClassVar[Origin | None] = None
     elsewhere: ClassVar[Mapping[str, Origin]] = {}
     """Values that were taken over from another file, by attribute, and where they stand there."""
+    tolerances: ClassVar[Mapping[Steps, Within]] = {}
+    """By how much numbers written here may be off, where that was written beside them."""

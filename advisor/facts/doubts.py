@@ -1,0 +1,171 @@
+"""How sure a number is: the tolerances of all it was made of, carried up to it.
+
+Inputs are taken as independent of each other and of a spread of `within` at two standard deviations. Each is turned
+up and down by one standard deviation, what follows from that is worked out by what-if, and half the difference is
+what it brings to the number; the root of the sum of squares is the number's own spread. That is the first-order
+propagation of JCGM 100:2008 (the "GUM"), 5.1.2, with the derivatives taken by differences (5.1.3, note 2).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from advisor.chain.subject import Subject
+from advisor.facts.engine import Engine, Key
+from advisor.facts.numbers import is_number, numbers_in, with_number
+from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading
+from advisor.facts.tolerances import usual
+from advisor.reading.spec import Steps
+
+SIGMAS = 2.0
+"""A tolerance is so many standard deviations."""
+
+Worth = Callable[[Engine], float]
+"""Works a number out in an engine."""
+
+
+@dataclass(frozen=True)
+class Input:
+    """One number that was given or assumed, and by how much it may be off; a table of thumb is off as a whole."""
+
+    reading: Reading
+    path: Steps
+    value: float
+    within: float
+    whole: bool = False
+
+    @property
+    def key(self) -> tuple[Key, Steps]:
+        """What no other input has."""
+        return self.reading.key, self.path
+
+    def turned(self, sign: int) -> object:
+        """Return the value as it would read one standard deviation up or down."""
+        step = sign * self.within / SIGMAS
+        if not self.whole:
+            return with_number(self.reading.value, self.path, self.value + step)
+        value = self.reading.value
+        for path, number in numbers_in(value):
+            value = with_number(value, path, number * (1 + step))
+        return value
+
+
+@dataclass(frozen=True)
+class Cause:
+    """What one input brings to a number's doubt: by how much, and which share of it all (of the variance)."""
+
+    input: Input
+    amount: float
+    share: float
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """How far a number may be off, and through what; the greatest cause first.
+
+    `unturned` are inputs with a tolerance of which neither side could be worked out: what they bring is not known.
+    """
+
+    within: float
+    causes: tuple[Cause, ...] = ()
+    unturned: tuple[Input, ...] = ()
+
+    @property
+    def first(self) -> Cause | None:
+        """The input that decides most: the one worth measuring first."""
+        return self.causes[0] if self.causes else None
+
+
+@dataclass
+class Doubts:
+    """The doubts of one engine's numbers. What-ifs are made when first needed, and shared by all numbers."""
+
+    engine: Engine
+    _turned: dict[tuple[Key, Steps, int], Engine] = field(default_factory=dict)
+    _inputs: dict[Key, tuple[Input, ...]] = field(default_factory=dict)
+    _own: dict[Key, bool] = field(default_factory=dict)
+
+    def of_reading(self, reading: Reading) -> Doubt | None:
+        """Return the doubt of a fact; None where it is no number."""
+        subject = self._subjects.get(reading.key[:2])
+        if reading.kind != "fact" or subject is None or not is_number(reading.value):
+            return None
+        return self.of([reading], lambda engine: float(engine.ask(subject, reading.key[2]).value))
+
+    def of(self, readings: Iterable[Reading], worth: Worth, touched: set[Key] | None = None) -> Doubt:
+        """Return the doubt of a number that was made of some readings; what was read for it goes to `touched`."""
+        middle, causes, unturned = worth(self.engine), [], []
+        for each in self.inputs(readings):
+            up, down = (self._worth(each, sign, worth, touched) for sign in (1, -1))
+            if up is None and down is None:
+                unturned.append(each)
+                continue
+            if half := _half(up, middle, down):
+                causes.append((each, abs(half) * SIGMAS))
+        total = math.hypot(*(amount for _, amount in causes))
+        told = [Cause(each, amount, (amount / total) ** 2) for each, amount in causes]
+        return Doubt(total, tuple(sorted(told, key=lambda cause: -cause.amount)), tuple(unturned))
+
+    def inputs(self, readings: Iterable[Reading]) -> list[Input]:
+        """Return every number below some readings that may be off, each once."""
+        below = {leaf.key: leaf for reading in readings for leaf in reading.walk() if leaf.kind in ("given", "assumed")}
+        found: list[Input] = []
+        for key, leaf in below.items():
+            if key not in self._inputs:
+                self._inputs[key] = tuple(inputs_of(leaf))
+            found += self._inputs[key]
+        return found
+
+    def says_own(self, readings: Iterable[Reading]) -> bool:
+        """Tell whether anything below some readings carries a tolerance of its own."""
+        return any(self._says_own(reading) for reading in readings)
+
+    @cached_property
+    def _subjects(self) -> dict[Key, Subject]:
+        return {subject.key: subject for subject in self.engine.chain.subjects}
+
+    def _says_own(self, reading: Reading) -> bool:
+        if reading.key not in self._own:
+            self._own[reading.key] = reading.within is not None or any(map(self._says_own, reading.inputs))
+        return self._own[reading.key]
+
+    def _worth(self, each: Input, sign: int, worth: Worth, touched: set[Key] | None) -> float | None:
+        """Work a number out with one input turned; None where there is none then, as past the end of a range."""
+        key = (*each.key, sign)
+        if key not in self._turned:
+            self._turned[key] = self.engine.what_if({each.reading.key: each.turned(sign)})
+        engine = self._turned[key]
+        with engine.frame() as frame:
+            try:
+                result = worth(engine)
+            except (Missing, NotDefined, BrokenFact, ArithmeticError):
+                result = math.nan
+        if touched is not None:
+            touched |= engine.read_below(frame.touched)
+        return result if math.isfinite(result) else None
+
+
+def _half(up: float | None, middle: float, down: float | None) -> float:
+    """Half of what lies between both sides, or what lies on the one side there is."""
+    if up is not None and down is not None:
+        return (up - down) / 2
+    return up - middle if up is not None else middle - (down if down is not None else middle)
+
+
+def inputs_of(leaf: Reading) -> Iterable[Input]:
+    """Yield the numbers of a leaf that may be off: those that say so, else those the table knows.
+
+    A category has none, nor has a decision.
+    """
+    said, known = leaf.within or {}, usual(leaf)
+    if leaf.kind == "assumed" and isinstance(leaf.value, dict):
+        if known is not None and known.share:
+            yield Input(leaf, ("table",), 1.0, known.size, whole=True)
+        return
+    for path, number in numbers_in(leaf.value):
+        within = said.get(path, known)
+        if within is not None and within.of(number):
+            yield Input(leaf, path, number, within.of(number))
