@@ -32,6 +32,7 @@ class Aspect:
 
 
 _WAY_RECORDS = {"part": "part", "box": "box", "location": "at", "reach": "at", "cable": "cable"}
+_KEPT_BY_PYTHON = ("from", "class")
 _JOB_RECORDS = {
     "customer": ("job", "", "customer"),
     "cabin": ("vehicle", "", "cabin"),
@@ -49,7 +50,8 @@ def aspect_of(chain: Chain, leaf: Reading, above: str) -> Aspect | None:
     if not found:
         return None
     subject, record = min(found, key=lambda pair: (bare(pair[0].name) != bare(above), pair[0].kind == "extra"))
-    return _aspect(chain.system, subject, record, leaf.key[2])
+    name = leaf.key[2]
+    return _aspect(chain.system, subject, record, name if name not in _KEPT_BY_PYTHON else f"{name}_")
 
 
 def _holders(chain: Chain, identity: str) -> list[tuple[Subject, str]]:
