@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 
 from advisor.facts.reading import Missing, NotDefined
-from tests.facts.jobs import changed, engine, review, value
+from tests.facts.jobs import changed, engine, review, subject, value
 from tests.printed import printed
 
 SPEAKER = "LV-05, derived from Ohm's law"
@@ -84,7 +85,39 @@ def test_hiss_of_a_driver_at_a_metre(tmp_path):
     """Noise of 2.83 V would be as loud as the sensitivity says."""
     data = hissing(1e-9, 1.0)
     data["chain"]["front"]["amplifier"]["banks"][0]["watts"] = {4: 2.83**2 / 4}
-    assert value(engine(tmp_path, data), "tweeter left.hiss_db") == pytest.approx(90, abs=0.01)  # 2.83 is √8
+    made = engine(tmp_path, data)
+    passed = value(made, "tweeter left.noise_passed_db")
+    assert value(made, "tweeter left.hiss_db") == pytest.approx(90 + passed, abs=0.01)  # 2.83 is √8
+
+
+def test_a_pad_takes_its_decibels_off_the_hiss(tmp_path):
+    heard = {}
+    for pad_db in (3, 8):
+        data = hissing(90)
+        data["chain"]["split"]["pad_db"] = {"high": pad_db}
+        heard[pad_db] = value(engine(tmp_path, data), "tweeter left.hiss_db")
+    assert heard[3] - heard[8] == pytest.approx(5, abs=0.3)  # resistors as they are sold
+
+
+def test_noise_behind_a_network_is_the_mean_of_what_it_passes(tmp_path):
+    made = engine(tmp_path, hissing(90))
+    hz = np.linspace(1000, 16000, 4001)
+    driver = subject(made.chain, "driver", "tweeter left")
+    power = np.abs(made.view(driver).network_passes(hz)) ** 2
+    expected = 10 * math.log10(np.trapezoid(power, hz) / 15000)
+    assert value(made, "tweeter left.noise_passed_db") == pytest.approx(expected, abs=0.02)
+    assert value(made, "sub.noise_passed_db") == 0
+
+
+def test_clip_order_in_words(tmp_path):
+    made = engine(tmp_path, changed())
+    assert value(made, "low.1.clip_order") == (
+        "first its output, then what feeds it, 5.0 dB later, then its input, 8.5 dB later"
+    )
+    early = engine(tmp_path, changed(chain__low__amplifier__inputs__line__max_v=2))
+    assert value(early, "low.1.clip_order").startswith("first its input, then its output")
+    level = engine(tmp_path, changed(chain__low__amplifier__inputs__line__max_v=4))
+    assert value(level, "low.1.clip_order").count("5.0 dB later") == 2
 
 
 def test_a_processor_adds_its_noise(tmp_path):
@@ -102,10 +135,19 @@ def test_what_an_optical_link_carries(tmp_path):
     assert printed("96", source=OPTICAL) == value(made, "screen > brain.optical_limit_hz") / 1000
 
 
-def test_one_ground_is_asked_for_only_where_places_differ(tmp_path):
-    def named(data):
-        return [f.subject.name for f in review(tmp_path, data).findings
-                if (f.rule.name, f.outcome) == ("line-link-stays-in-one-place", "falls short")]  # fmt: skip
-
-    assert named(changed()) == []
-    assert named(changed(chain__low__at="arch")) == ["brain > low"]
+@pytest.mark.parametrize(
+    ("places", "told"),
+    [
+        ({}, []),
+        ({"chain__low__at": "arch"}, []),  # a ground cable laid along: one ground
+        ({"supply__ground": "body"}, []),  # side by side: one ground
+        ({"chain__low__at": "arch", "supply__ground": "body"}, ["brain > low"]),
+        (
+            {"chain__low__at": "arch", "supply__ground": "body", "chain__low__amplifier__inputs__line__balanced": True},
+            [],
+        ),
+    ],
+)
+def test_two_grounds_are_told_only_where_there_are_two(tmp_path, places, told):
+    found = review(tmp_path, changed(**places)).of("falls short")
+    assert [f.subject.name for f in found if f.rule.name == "line-link-does-not-join-two-grounds"] == told

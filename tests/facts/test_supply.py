@@ -137,7 +137,8 @@ def test_a_bass_peak_takes_its_power_at_the_voltage_it_leaves(tmp_path):
     made = engine(tmp_path, changed())
     left_v = value(made, "supply.peak_v")
     load_w = value(made, "job.full_current_a") * value(made, "job.supply_v")
-    lost_v = load_w / left_v * (value(made, "supply.loop_mohm") * 284.5 / 254.5 + 8) / 1000
+    copper, joints = value(made, "supply.loop_mohm") * 284.5 / 254.5, value(made, "supply.joints_mohm")
+    lost_v = load_w / left_v * (copper + joints + 8) / 1000
     assert left_v + lost_v == pytest.approx(12.4, rel=1e-9)
     assert left_v * 2 > 12.4
 
