@@ -42,6 +42,9 @@ def knobs(lever: str, subject: Subject, chain: Chain, opened: OpenJob) -> Iterat
     can decide.
     """
     first, *steps_, last = lever.split(".")
+    if last == "branches":
+        yield from _branch_knobs(subject, chain, opened)
+        return
     seen: set[Any] = set()
     for start in _starts(first, last, subject, chain):
         for holder in _walk(start, steps_):
@@ -153,6 +156,31 @@ def _range(name: str, value: float) -> tuple[Any, float, float]:
     if ending == "l":
         return litre_step, value / 3, value * 3
     return hz_step, value / 4, value * 4
+
+
+def _branch_knobs(amplifier: Subject, chain: Chain, opened: OpenJob) -> Iterator[Knob]:
+    """The cable and the fuse of the branch that leads to an amplifier."""
+    supply = opened.system.job.supply
+    branch = supply.branches.get(amplifier.name) if supply else None
+    if branch is None or branch.origin is None:
+        return
+    yield from _cable_knobs(branch, amplifier, opened)
+    what, path = f"the fuse of the branch to {amplifier.name}", path_of(branch, "fuse_a")
+    if branch.fuse_a is None:
+        fuses = [
+            Option((Edit(path, plain(fuse)),), f"put a fuse of {fuse:g} A before the branch to {amplifier.name}")
+            for fuse in reversed(FUSES_A)
+        ]
+        yield Choice(tuple(fuses))
+        return
+    now = float(branch.fuse_a)
+
+    def option(number: float) -> Option:
+        return Option(
+            (Edit(path, plain(number)),), f"{'raise' if number > now else 'lower'} {what} from {now:g} to {number:g} A"
+        )
+
+    yield Number(now, *from_list(now, FUSES_A), option)
 
 
 def _edge_knobs(driver: Subject, index: int, chain: Chain) -> Iterator[Knob]:
@@ -279,8 +307,7 @@ def _cable_knobs(spec: Spec, start: Subject, opened: OpenJob) -> Iterator[Knob]:
     def option(number: float) -> Option:
         return Option((Edit(path, plain(number)),), f"take {number:g} mm² for {what} instead of {value:g} mm²")
 
-    key = given_key(spec, start, "spec", "cable_mm2")
-    yield Number(float(value), up, down, option, lambda number: {key: number})
+    yield Number(float(value), up, down, option)
 
 
 def path_of(spec: Spec, name: str) -> tuple[str | int, ...]:

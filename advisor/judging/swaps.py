@@ -55,8 +55,8 @@ def of_box(driver: Subject, opened: OpenJob) -> Iterator[Choice]:
 def of_cable(spec: Spec, start: Subject, opened: OpenJob) -> Iterator[Choice]:
     """Yield the other cables of the library for the same use, thicker and thinner."""
     code = getattr(spec, "cable")  # noqa: B009 - a run's or the supply's
-    part = start.specs.get("part")
-    if not isinstance(code, str) or not isinstance(part, Cable) or spec.origin is None:
+    part = opened.library.part("cable", code, root_of(opened.source)) if isinstance(code, str) else None
+    if not isinstance(part, Cable) or spec.origin is None:
         return
     options = []
     for other, found in _parts("cable", opened):
@@ -68,6 +68,8 @@ def of_cable(spec: Spec, start: Subject, opened: OpenJob) -> Iterator[Choice]:
 
 def cable_name(start: Subject) -> str:
     """Return what a cable is called."""
+    if start.kind == "amplifier":
+        return f"the branch to {start.name}"
     return "the supply cable" if start.kind == "supply" else f"the cable of {start.name.removesuffix(' cable')}"
 
 
@@ -83,7 +85,7 @@ def of_word(spec: Spec, name: str, start: Subject, opened: OpenJob) -> Iterator[
     elif name == "at":
         yield Choice(tuple(_places(spec, path, who, opened)))
     elif name == "work":
-        yield Choice(tuple(_work(spec, path, who, opened)))
+        yield Choice(tuple(_work(spec, path, who, start, opened)))
     elif name == "count" and isinstance(spec, Way):
         count = spec.count + 1
         edits = [Edit(path, count)] + ([] if spec.joined else [Edit((*spec.origin.path, "joined"), "parallel")])
@@ -128,13 +130,20 @@ def _places(spec: Spec, path: Path, who: str, opened: OpenJob) -> Iterator[Optio
             yield Option((Edit(path, name),), f"mount {who} at {name}" + (f" instead of {now}" if now else ""))
 
 
-def _work(spec: Spec, path: Path, who: str, opened: OpenJob) -> Iterator[Option]:
+def _body_part(start: Subject) -> str:
+    location = start.ties.get("location")
+    place = location.specs["spec"] if isinstance(location, Subject) else None
+    behind = getattr(place, "behind", None)
+    return behind if behind == "door" else "panel"
+
+
+def _work(spec: Spec, path: Path, who: str, start: Subject, opened: OpenJob) -> Iterator[Option]:
     """Work added, one operation or two."""
     now = cast("Job | Way", spec).work
     known = opened.system.shop.operations
     body = {"seal", "damp", "build", "hold"} if isinstance(spec, Way) else {"build", "hold", "wire", "set up"}
     does = {name: set(one.does) & body for name, one in known.items() if name not in now}
-    more = [name for name, what in does.items() if what]
+    more = [name for name, what in does.items() if what and known[name].where in (None, _body_part(start))]
     pairs = [(one, two) for one, two in combinations(more, 2) if does[one] - does[two] and does[two] - does[one]]
     several = [*combinations(more, 1), *pairs]
     for names in sorted(several, key=lambda names: (sum(known[name].h for name in names), len(names))):

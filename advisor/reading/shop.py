@@ -22,6 +22,8 @@ class Operation(Spec):
     does: tuple[Literal["seal", "damp", "build", "hold", "wire", "set up"], ...] = ()
     refit_h: NotNegative = 0.0
     """Of `h`, the hours that come last of all: what was taken out is put back."""
+    where: Literal["door", "panel"] | None = None
+    """What it is done to, where it is no use to anything else."""
     source: str = "common practice"
 
 

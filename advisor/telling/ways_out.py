@@ -87,13 +87,28 @@ def _none(finding: Finding, way: WayOut) -> str:
 
 def _told(remedy: Remedy, sides: Sides, currency: str) -> ToldRemedy:
     says = remedy.says[:1].upper() + remedy.says[1:]
-    opened = _distinct(remedy.opens, sides)
-    opens = [f"{finding.rule.name} ({finding.rule.level}): {sides.bare(finding.says)}" for finding in opened[:NAMED]]
-    if len(opened) > NAMED:
-        opens.append(f"and {len(opened) - NAMED} more")
+    opens = [
+        f"{first.rule.name} ({first.rule.level}): {sides.bare(first.says)}{_more(count)}"
+        for first, count in _by_rule(remedy.opens, sides)
+    ]
+    if len(opens) > NAMED:
+        opens[NAMED:] = [f"and {len(opens) - NAMED} more"]
     opens += [f"{f.rule.name} can no longer be told for {f.subject.bare}" for f in _distinct(remedy.unsure, sides)]
     clears = list(dict.fromkeys(finding.rule.name for finding in remedy.clears))
-    return ToldRemedy(says, tuple(map(str, remedy.edits)), _costs(remedy, currency), tuple(opens), listed(clears))
+    mends = listed(clears) if clears else ""
+    return ToldRemedy(says, tuple(map(str, remedy.edits)), _costs(remedy, currency), tuple(opens), mends)
+
+
+def _by_rule(findings: Iterable[Finding], sides: Sides) -> list[tuple[Finding, int]]:
+    """Return the worst finding of each rule, and at how many further places it is found."""
+    found: dict[str, list[Finding]] = {}
+    for finding in _distinct(findings, sides):
+        found.setdefault(finding.rule.name, []).append(finding)
+    return [(those[0], len(those) - 1) for those in found.values()]
+
+
+def _more(count: int) -> str:
+    return f" (And {count} more like it.)" if count else ""
 
 
 def _distinct(findings: Iterable[Finding], sides: Sides) -> list[Finding]:
