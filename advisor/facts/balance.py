@@ -20,9 +20,11 @@ IN_THE_CABIN = 2.0
 def lost_db(driver: View, seat: str) -> float:
     """Return what the direct sound of a driver loses on its way to a seat, against 1 m [dB]."""
     cabins = driver.job.cabins
-    is_known = bool(cabins) and driver.has_high_edge and cabins[0].spec.get_("length_m") is not None
-    if is_known and driver.high_edge_hz <= IN_THE_CABIN * cabins[0].gain_corner_hz:
-        return 0.0
+    length = cabins[0].spec.get_("length_m") if cabins else None
+    if length is not None and driver.has_high_edge:
+        first_mode_hz = float(physics.cabin.first_axial_mode_hz(length_m=length))  # the day's air does not matter here
+        if driver.high_edge_hz <= IN_THE_CABIN * first_mode_hz:
+            return 0.0
     return 20 * math.log10(distance_to(driver, seat))
 
 
@@ -119,3 +121,36 @@ def offset_db(driver: View, seat: str) -> float:
     if seat == driver.first_seat:
         return off
     return off + float(driver.distance_loss_db) - lost_db(driver, seat)
+
+
+@fact("way")
+def has_both_sides(way: View) -> bool:
+    """Whether it stands for a left and a right driver."""
+    return len(way.drivers) == 2
+
+
+@fact("way", name="has_own_trim")
+def way_has_own_trim(way: View) -> bool:
+    """Whether the job gives the level set for either side."""
+    return any(driver.has_own_trim for driver in way.drivers)
+
+
+def _left_over_right_db(way: View) -> float:
+    if not way.has_both_sides:
+        raise NotDefined("it has no left and right")
+    left, right = way.drivers
+    # one kind of driver and channel on both sides: what is left between them is distance and trim
+    trims = float(left.trim_to_set_db) - float(right.trim_to_set_db)
+    return trims - float(left.distance_loss_db - right.distance_loss_db)
+
+
+@fact("way", unit="dB", source=SPREADING)
+def sides_apart_db(way: View) -> float:
+    """How much louder one side's direct sound is than the other's at the first listed seat, as set."""
+    return abs(_left_over_right_db(way))
+
+
+@fact("way")
+def louder_side(way: View) -> str:
+    """Which side that is."""
+    return "left" if _left_over_right_db(way) > 0 else "right"

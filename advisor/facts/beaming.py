@@ -9,6 +9,10 @@ from advisor.facts.views import View
 
 PISTON = "piston in a baffle, 2·J1(x)/x = -6 dB, x = ka·sin(angle); J. Eargle, Electroacoustical Reference Data, 1994"
 
+INDEX = (
+    "directivity index of a piston in a baffle, x²/(1 − J1(2x)/x), x = ka; L. L. Beranek, Acoustics, 1954 (from memory)"
+)
+
 
 @fact("driver", unit="°")
 def off_axis_deg(driver: View) -> float:
@@ -47,3 +51,32 @@ def high_slope_db_per_octave(driver: View) -> float:
         raise NotDefined("the high edge is open")
     slope = driver.way.plays[1].slope_db_per_octave
     return float(slope if slope is not None else driver.assume_("filter_slope"))
+
+
+@fact("crossing", unit="dB", source=INDEX)
+def lower_directs_db(crossing: View) -> float:
+    """Directivity index of the lower way at the handover: how much its direct sound is ahead of what it sends about."""
+    return _index_db(crossing.lower, crossing.handover_hz)
+
+
+@fact("crossing", unit="dB", source=INDEX)
+def upper_directs_db(crossing: View) -> float:
+    """Directivity index of the upper way at the handover."""
+    return _index_db(crossing.upper, crossing.handover_hz)
+
+
+def _index_db(driver: View, frequency_hz: float) -> float:
+    radius = driver.cone_radius_mm / 1000
+    return float(physics.directivity.directivity_index_db(float(frequency_hz), radius_m=radius))
+
+
+@fact("crossing", unit="dB", source=INDEX)
+def directivity_step_db(crossing: View) -> float:
+    """How much more the upper way sends about than the lower one where both are as loud straight ahead."""
+    return float(crossing.lower_directs_db - crossing.upper_directs_db)
+
+
+@fact("driver", unit="dB", source=INDEX)
+def directivity_index_db(driver: View) -> float:
+    """Directivity index at its high edge: how much its direct sound is ahead of an even spread of the same power."""
+    return _index_db(driver, driver.high_edge_hz)

@@ -11,36 +11,37 @@ from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.seat import SUPERPOSITION, heard_at
 from advisor.facts.settings import arrives_at_ms, sharing
+from advisor.facts.time import distance_to
 from advisor.facts.views import View
 
 NEAR_OCTAVES = 0.5
+SMALLEST_MS = 1e-3
+"""A third of a millimetre: as near as any tape is read."""
 
 
 @dataclass(frozen=True)
 class Meeting:
-    """Two ways round their handover at one seat: both by themselves, and their sum in either polarity [-]."""
+    """Two ways round their handover: phasors of both [-], each against the mean level of the two."""
 
     hz: Any
     lower: Any
     upper: Any
-    same: Any
-    turned: Any
 
     def both(self, polarity: str) -> Any:
-        """Return the sum in one polarity."""
-        return self.turned if polarity == "turned" else self.same
+        """Return the amplitude of the sum in one polarity."""
+        return abs(self.lower - self.upper) if polarity == "turned" else abs(self.lower + self.upper)
 
 
-def meeting_at(crossing: View, seat: str) -> Meeting:
-    """Return both ways at a seat half an octave either side of their handover, against the mean level of the two."""
-    lower, upper = crossing.lower, crossing.upper
-    middle = float(crossing.handover_hz)
-    hz = physics.spectrum.around_hz(middle_hz=middle, octaves=NEAR_OCTAVES, count=97)
-    level = 10 ** (-(offset_db(lower, seat) + offset_db(upper, seat)) / 2 / 20)
-    from_lower = level * heard_at(lower, seat)(hz)
-    from_upper = level * heard_at(upper, seat)(hz)
-    from_upper = from_upper * physics.spectrum.delayed(hz, delay_s=_later_ms(crossing, seat) / 1000)
-    return Meeting(hz, abs(from_lower), abs(from_upper), abs(from_lower + from_upper), abs(from_lower - from_upper))
+def round_handover_hz(crossing: View) -> Any:
+    """Return the frequencies half an octave either side of a handover, the handover itself in the middle."""
+    return physics.spectrum.around_hz(middle_hz=float(crossing.handover_hz), octaves=NEAR_OCTAVES, count=97)
+
+
+def phasors_at(crossing: View, seat: str, hz: Any) -> tuple[Any, Any]:
+    """Return what arrives at a seat from the lower and from the upper way, in time with the lower one."""
+    from_upper = heard_at(crossing.upper, seat)(hz)
+    later = physics.spectrum.delayed(hz, delay_s=_later_ms(crossing, seat) / 1000)
+    return heard_at(crossing.lower, seat)(hz), from_upper * later
 
 
 def _later_ms(crossing: View, seat: str) -> float:
@@ -49,18 +50,18 @@ def _later_ms(crossing: View, seat: str) -> float:
     if seat == lower.first_seat:
         return float(crossing.left_over_ms)
     if crossing.one_channel:  # whatever delay there is, both have it
-        return float(_travels_ms(upper, seat) - _travels_ms(lower, seat))
+        apart_m = distance_to(upper, seat) - distance_to(lower, seat)
+        return 1000 * apart_m / float(crossing.job.sound_speed_m_s)
     return arrives_at_ms(upper, seat) - arrives_at_ms(lower, seat)
-
-
-def _travels_ms(driver: View, seat: str) -> float:
-    return arrives_at_ms(driver, seat) - (float(driver.delay_to_set_ms) if driver.has_processor else 0.0)
 
 
 @fact("crossing", hidden=True, source=SUPERPOSITION)
 def meeting(crossing: View) -> Meeting:
-    """Both ways and their sum at the first listed seat, half an octave either side of the handover."""
-    return meeting_at(crossing, crossing.lower.first_seat)
+    """Both ways at the first listed seat, half an octave either side of the handover."""
+    seat, hz = crossing.lower.first_seat, round_handover_hz(crossing)
+    level = 10 ** ((offset_db(crossing.lower, seat) + offset_db(crossing.upper, seat)) / 2 / 20)
+    from_lower, from_upper = phasors_at(crossing, seat, hz)
+    return Meeting(hz, from_lower / level, from_upper / level)
 
 
 @fact("crossing")
@@ -123,17 +124,18 @@ def _turning_gains_db(crossing: View) -> float:
     """Return how much louder the sum at the handover is with one way turned over [dB]."""
     meeting = crossing.meeting
     middle = meeting.hz.size // 2
-    return float(_db(meeting.turned[middle]) - _db(meeting.same[middle]))
+    return float(_db(meeting.both("turned")[middle]) - _db(meeting.both("same")[middle]))
 
 
 def other_sides(crossing: View) -> list[View]:
     """Return the handover of the same two ways on the other side."""
-    mine = (_way(crossing.lower), _way(crossing.upper))
+    mine = (way_of(crossing.lower), way_of(crossing.upper))
     others = [one for one in crossing.job.crossings if str(one) != str(crossing)]
-    return [one for one in others if (_way(one.lower), _way(one.upper)) == mine]
+    return [one for one in others if (way_of(one.lower), way_of(one.upper)) == mine]
 
 
-def _way(driver: View) -> str:
+def way_of(driver: View) -> str:
+    """Return the name of the way a driver is one side of."""
     return str(driver).removesuffix(f" {driver.side}") if driver.side else str(driver)
 
 
@@ -167,12 +169,7 @@ def sum_db(crossing: View) -> float:
 @fact("crossing", unit="dB", source=SUPERPOSITION)
 def hole_db(crossing: View) -> float:
     """Deepest that both ways together fall under the passband within half an octave of their handover."""
-    return hole_in(crossing, crossing.meeting)
-
-
-def hole_in(crossing: View, meeting: Meeting) -> float:
-    """Return how deep the sum falls at a seat [dB]."""
-    return max(0.0, -float(_db(meeting.both(crossing.polarity).min())))
+    return max(0.0, -float(_db(crossing.meeting.both(crossing.polarity).min())))
 
 
 @fact("crossing", unit="Hz", source=SUPERPOSITION)
@@ -202,3 +199,44 @@ def out_of_balance_db(crossing: View) -> float:
 def louder_way(crossing: View) -> str:
     """Which of the two stands louder."""
     return str(crossing.lower if crossing.trim_gap_db > 0 else crossing.upper)
+
+
+@fact("crossing", unit="Hz")
+def adds_up_to_hz(crossing: View) -> float:
+    """Frequency up to which the time between the two, without delays, is less than a quarter period."""
+    if crossing.arrival_gap_ms < SMALLEST_MS:
+        raise NotDefined("both are as far from the ear")
+    return 250.0 / float(crossing.arrival_gap_ms)
+
+
+def _other_gaps_ms(crossing: View) -> list[float]:
+    gaps = []
+    for other in other_sides(crossing):
+        try:
+            gaps.append(float(other.arrival_gap_ms))
+        except Missing:  # the other side is not surveyed
+            continue
+    return gaps
+
+
+@fact("crossing")
+def has_another_side(crossing: View) -> bool:
+    """Whether the same two ways hand over on the other side, at distances that differ from these."""
+    gap = float(crossing.arrival_gap_ms)
+    return any(abs(other - gap) > SMALLEST_MS for other in _other_gaps_ms(crossing))
+
+
+@fact("crossing", unit="ms")
+def other_gap_ms(crossing: View) -> float:
+    """How much sooner one of the two arrives on the other side."""
+    gaps = _other_gaps_ms(crossing)
+    if not gaps:
+        raise NotDefined("there is no other side that is surveyed")
+    return gaps[0]
+
+
+@fact("crossing")
+def is_the_worse_side(crossing: View) -> bool:
+    """Whether the two arrive no closer together than on the other side, so that it is told once."""
+    gap = float(crossing.arrival_gap_ms)
+    return all(other <= gap + SMALLEST_MS for other in _other_gaps_ms(crossing))

@@ -140,3 +140,15 @@ def arrives_at_ms(driver: View, seat: str) -> float:
     """Return when the sound of a driver arrives at a seat, its delay included [ms]."""
     travels = distance_to(driver, seat) / float(driver.job.sound_speed_m_s) * 1000
     return travels + (float(driver.delay_to_set_ms) if driver.has_processor else 0.0)
+
+
+@fact("way", name="has_own_polarity")
+def way_has_own_polarity(way: View) -> bool:
+    """Whether the job gives the polarity of either side."""
+    return any(driver.has_own_polarity for driver in way.drivers)
+
+
+@fact("way")
+def sides_polarity(way: View) -> str:
+    """Whether both sides are set in one polarity: `alike` or `opposite`."""
+    return "alike" if len({str(driver.polarity_to_set) for driver in way.drivers}) == 1 else "opposite"

@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 
 import numpy as np
-import scipy
 from numpy.typing import NDArray
 
 from advisor.physics.air import SOUND_SPEED_20C_M_S
@@ -310,7 +309,5 @@ def directivity_index_db(
     x = _wave_number_radius(frequency_hz, radius_m, sound_speed_m_s)
     apart = np.maximum(x, SMALL_KA)
     # Below that, 1 - J1(2x)/x is a small difference of nearly equal numbers; its series in x is exact there.
-    factor = np.where(
-        x > SMALL_KA, apart**2 / (1 - scipy.special.j1(2 * apart) / apart), 1 / (1 / 2 - x**2 / 12 + x**4 / 144)
-    )
+    factor = np.where(x > SMALL_KA, apart**2 / (1 - _j1(2 * apart) / apart), 1 / (1 / 2 - x**2 / 12 + x**4 / 144))
     return plain(10 * np.log10(factor))

@@ -1,0 +1,209 @@
+"""Each listed seat by itself: what is set for the first, as it arrives there; what others lose is the compromise."""
+
+from __future__ import annotations
+
+import math
+from typing import Any, NamedTuple
+
+from advisor import physics
+from advisor.facts.balance import offset_db
+from advisor.facts.meeting import phasors_at, round_handover_hz, way_of
+from advisor.facts.reading import NotDefined
+from advisor.facts.registry import fact
+from advisor.facts.settings import arrives_at_ms
+from advisor.facts.time import distance_to
+from advisor.facts.views import View
+
+PRECEDENCE = "precedence: what arrives first sets the place (Wallach and others 1949, as digested in print)"
+COMB = "superposition: two arrivals half a period apart cancel"
+SUMS = "superposition of both ways, as set for the first listed seat"
+SPREADING = "spherical spreading of the direct sound"
+WIDER_THAN_A_HEAD_HZ = 1500.0
+"""Above it a wave is shorter than 23 cm, and leaning aside moves one from hole to hole."""
+
+TOGETHER_MS = 0.025
+"""Closer than that, half a period lies above hearing."""
+
+
+def front_pairs(seat: View) -> list[tuple[View, View]]:
+    """Return left and right of every way of the front stage that has both."""
+    found = []
+    sided = [driver for driver in seat.job.drivers if driver.side and not driver.is_behind]
+    for left in sided:
+        if left.side == "left":
+            name = str(left).removesuffix(" left")
+            found += [(left, right) for right in sided if str(right) == f"{name} right"]
+    if not found:
+        raise NotDefined("nothing in front has a left and a right")
+    return found
+
+
+@fact("seat")
+def has_a_front_pair(seat: View) -> bool:
+    """Whether anything in front has a left and a right."""
+    sides = {driver.side for driver in seat.job.drivers if not driver.is_behind}
+    return {"left", "right"} <= sides
+
+
+@fact("seat")
+def has_wide_handovers(seat: View) -> bool:
+    """Whether any two ways hand over so low, below 1.5 kHz, that a hole is wider than a head moves."""
+    return len(_handovers(seat)) > 0
+
+
+class Side(NamedTuple):
+    """How much nearer, sooner and louder one side of a way is at a seat; `nearer` is the side that is sooner."""
+
+    sooner_ms: float
+    louder_db: float
+    nearer: str
+
+
+@fact("seat", hidden=True, source=PRECEDENCE)
+def pull(seat: View) -> Side:
+    """Of the front stage's pairs the one whose two sides arrive farthest apart."""
+    called = seat.called
+    sides = []
+    for left, right in front_pairs(seat):
+        sooner = arrives_at_ms(right, called) - arrives_at_ms(left, called)
+        louder = offset_db(left, called) - offset_db(right, called)
+        sides.append(Side(sooner, louder, "left") if sooner >= 0 else Side(-sooner, -louder, "right"))
+    return max(sides, key=lambda side: side.sooner_ms)
+
+
+@fact("seat", unit="ms", source=PRECEDENCE)
+def side_sooner_ms(seat: View) -> float:
+    """How much sooner one side of the front stage arrives than the other, delays as set; of its pairs the most."""
+    return float(seat.pull.sooner_ms)
+
+
+@fact("seat", unit="dB", source=SPREADING)
+def side_louder_db(seat: View) -> float:
+    """How much louder that sooner side is, direct sound, with the levels as set; below 0 where softer."""
+    return round(float(seat.pull.louder_db), 9) + 0.0
+
+
+@fact("seat")
+def pulled_to(seat: View) -> str:
+    """Which side of the front stage arrives first."""
+    return str(seat.pull.nearer)
+
+
+@fact("seat", unit="m")
+def path_difference_m(seat: View) -> float:
+    """How much nearer one side of the front stage is than the other; of its pairs the most."""
+    called = seat.called
+    return max(abs(distance_to(left, called) - distance_to(right, called)) for left, right in front_pairs(seat))
+
+
+@fact(
+    "seat", unit="ms", source="a (angle + sin angle)/c at 90°, head radius 87.5 mm; R. S. Woodworth 1938 (from memory)"
+)
+def ear_to_ear_ms(seat: View) -> float:
+    """Time between the two ears for a sound from straight aside: more than that between two sides leaves no middle."""
+    speed = float(seat.job.sound_speed_m_s)
+    return 1000 * float(physics.listening.ear_to_ear_s(angle_deg=90.0, sound_speed_m_s=speed))
+
+
+@fact("seat", unit="Hz", source=COMB)
+def sides_cancel_hz(seat: View) -> float:
+    """Lowest frequency at which left and right, half a period apart, cancel of what is meant to stand in the middle."""
+    if seat.side_sooner_ms < TOGETHER_MS:
+        raise NotDefined("both sides arrive together")
+    return float(physics.listening.first_cancellation_hz(apart_s=seat.side_sooner_ms / 1000))
+
+
+@fact("seat", unit="dB", source=COMB)
+def sides_cancel_db(seat: View) -> float:
+    """How deep the direct sound of both sides falls there, against both added by their power."""
+    if seat.side_sooner_ms < TOGETHER_MS:
+        raise NotDefined("both sides arrive together")
+    return float(physics.listening.cancellation_db(level_difference_db=seat.side_louder_db))
+
+
+@fact("seat", unit="dB", source=SPREADING)
+def softer_db(seat: View) -> float:
+    """How much softer the direct sound of the front stage is than at the first listed seat; below 0 where louder."""
+    called = seat.called
+    levels = []
+    for name in (seat.job.drivers[0].first_seat, called):
+        power = [10 ** (offset_db(driver, name) / 10) for pair in front_pairs(seat) for driver in pair]
+        levels.append(10 * math.log10(sum(power) / len(power)))
+    return levels[0] - levels[1]
+
+
+@fact("seat", unit="ms")
+def undelayed_sooner_ms(seat: View) -> float:
+    """How much sooner one side would arrive with no delay between the sides: what its distance alone makes."""
+    return 1000 * float(seat.path_difference_m / seat.job.sound_speed_m_s)
+
+
+class Hole(NamedTuple):
+    """A handover at a seat: how deep it falls, how much deeper than at the first seat, where, and between which."""
+
+    depth_db: float
+    deeper_db: float
+    hz: float
+    between: str
+
+
+def _handovers(seat: View) -> list[list[View]]:
+    """Return the handovers low enough for a hole to be wider than a head moves; one way to both sides is one."""
+    found: dict[str, list[View]] = {}
+    for crossing in seat.job.crossings:
+        if crossing.handover_hz <= WIDER_THAN_A_HEAD_HZ:
+            both_sides = not crossing.lower.side
+            name = f"{crossing.lower}/{way_of(crossing.upper)}" if both_sides else str(crossing)
+            found.setdefault(name, []).append(crossing)
+    return list(found.values())
+
+
+def _falls_db(crossings: list[View], seat: str) -> float:
+    """Return how deep a handover falls at a seat; a way that serves both sides meets the mean of the two."""
+    hz, lower = round_handover_hz(crossings[0]), crossings[0].lower
+    heard: list[Any] = []
+    for crossing in crossings:
+        from_lower, from_upper = phasors_at(crossing, seat, hz)
+        heard.append(from_lower + (from_upper if crossing.polarity == "same" else -from_upper))
+    levels = [offset_db(crossing.upper, seat) for crossing in crossings]
+    level_db = (offset_db(lower, seat) + sum(levels) / len(levels)) / 2
+    total_db = physics.spectrum.level_db(sum(heard) / len(heard))
+    return max(0.0, level_db - float(min(total_db)))
+
+
+@fact("seat", hidden=True, source=SUMS)
+def worst_hole(seat: View) -> Hole:
+    """The handover that loses most at this seat against the first listed one."""
+    holes = []
+    for crossings in _handovers(seat):
+        depth = _falls_db(crossings, seat.called)
+        deeper = depth - _falls_db(crossings, crossings[0].lower.first_seat)
+        name = f"{crossings[0].lower}/{way_of(crossings[0].upper)}" if len(crossings) > 1 else str(crossings[0])
+        holes.append(Hole(depth, deeper, float(crossings[0].handover_hz), name))
+    if not holes:
+        raise NotDefined("no two ways hand over to each other so low that a hole would be wider than a head moves")
+    return max(holes, key=lambda hole: (hole.deeper_db, hole.depth_db))
+
+
+@fact("seat", unit="dB", source=SUMS)
+def hole_db(seat: View) -> float:
+    """Deepest that two ways together fall at this seat, at the handover that loses most against the first seat."""
+    return float(seat.worst_hole.depth_db)
+
+
+@fact("seat", unit="dB", source=SUMS)
+def hole_deeper_db(seat: View) -> float:
+    """How much deeper that is than at the first listed seat, for which delays and levels are set."""
+    return float(seat.worst_hole.deeper_db)
+
+
+@fact("seat")
+def hole_between(seat: View) -> str:
+    """Handover at which that is."""
+    return str(seat.worst_hole.between)
+
+
+@fact("seat", unit="Hz")
+def hole_hz(seat: View) -> float:
+    """Frequency of that handover."""
+    return float(seat.worst_hole.hz)
