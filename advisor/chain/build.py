@@ -61,7 +61,7 @@ class _Builder:
         self.graph = nx.DiGraph()
         job = system.job
         specs: dict[str, Any] = {"spec": job, "customer": job.customer, "shop": system.shop}
-        specs |= {"cabin": system.vehicle.cabin, "electrics": system.vehicle.electrics}
+        specs |= {"vehicle": system.vehicle, "cabin": system.vehicle.cabin, "electrics": system.vehicle.electrics}
         self.job = self.add(Subject("job", "job", job.origin, specs, own={"has_chain": bool(system.devices)}))
 
     def add(self, subject: Subject) -> Subject:

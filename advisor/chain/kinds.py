@@ -36,6 +36,7 @@ KINDS: dict[str, Kind] = {
                 "spec": job.Job,
                 "customer": job.Customer,
                 "shop": shop.Shop,
+                "vehicle": vehicle.Vehicle,
                 "cabin": vehicle.Cabin,
                 "electrics": vehicle.Electrics,
             },

@@ -73,8 +73,7 @@ def _free_places(amplifier: View) -> Iterator[tuple[str, SpecView]]:
     """Yield surveyed places that hold nothing yet, have room for it, and cost the customer nothing that is kept."""
     taken, keep = _taken(amplifier), amplifier.job.customer.keep
     outer = sorted(amplifier.part.outer_mm)
-    for name, spec in amplifier.engine_.chain.system.vehicle.locations.items():
-        place = SpecView(amplifier.engine_, spec, amplifier.subject_, f"place {name}")
+    for name, place in amplifier.job.vehicle.locations.items():
         space, air = place.get_("space_mm"), place.get_("air")
         if space is None or air is None or name in taken or set(place.disturbs) & set(keep):
             continue

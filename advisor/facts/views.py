@@ -66,7 +66,7 @@ class SpecView:
         return self.spec_.origin
 
     def __str__(self) -> str:
-        return str(getattr(self.spec_, "title", "")) or spec_name(self.spec_, self.subject_, self.record_)
+        return self.engine_.called(self.spec_, self.subject_, self.record_)
 
 
 def spec_name(spec: Spec, subject: Subject, record: str) -> str:

@@ -7,17 +7,23 @@ from typing import Any
 
 from advisor.chain.build import Chain
 from advisor.chain.subject import Subject
-from advisor.facts.engine import Key, given_key
+from advisor.facts.engine import Key, basis_of, given_key
 from advisor.reading.spec import Spec
 
 
 def changed(before: Chain, after: Chain, keys: Iterable[Key]) -> set[Key]:
     """Return those of some readings that were made of one chain and would not come out of the other.
 
-    Facts are left out: they are what is worked out from the rest. So are rules of thumb: they are not the job's.
+    A fact is one of them where its subject is gone or stands elsewhere; whether it comes out the same is for those
+    who follow what it was made of. Rules of thumb never are: they are not the job's.
     """
     old, new = _Index(before), _Index(after)
-    return {key for key in keys if old.token(key) != new.token(key)}
+    return {key for key in set(keys) if key[0] != "assumed" and not _same(old.token(key), new.token(key))}
+
+
+def _same(before: Any, after: Any) -> bool:
+    """Whether two tokens are equal; what was read and is not in the index cannot be vouched for."""
+    return before is not None and before == after
 
 
 class _Index:
@@ -41,25 +47,29 @@ class _Index:
 
     def token(self, key: Key) -> Any:
         """Return something that is equal where a reading is."""
-        if key[0] == "assumed":
-            return None
         if key[0] == "given":
             spec = self.specs.get(key[:2])
-            return None if spec is None else (_told(getattr(spec, _attribute(spec, key[2]))), _where(spec, key[2]))
+            return None if spec is None else _given(spec, key[2])
         subject = self.subjects.get((key[0], key[1]))
-        return None if subject is None else (True, _own(subject, key[2]))
+        if subject is None:
+            return None
+        return (subject.origin.identity if subject.origin else "", _own(subject, key[2]))
 
 
-def _attribute(spec: Spec, name: str) -> str:
-    return name if hasattr(spec, name) else f"{name}_"
+def _given(spec: Spec, name: str) -> Any:
+    attribute = name if hasattr(spec, name) else f"{name}_"
+    within = {path: within for path, within in spec.tolerances.items() if path[0] == name}
+    return _told(getattr(spec, attribute)), basis_of(spec, name), _where(spec, attribute), within
 
 
-def _where(spec: Spec, name: str) -> tuple[str, bool] | None:
+def _where(spec: Spec, attribute: str) -> tuple[str, bool] | None:
     """Where a value was written: a default that is written out may say the same, but stands elsewhere."""
-    origin = spec.elsewhere.get(name)
+    origin = spec.elsewhere.get(attribute)
     if origin is not None:
         return origin.identity, True
-    return (spec.origin.identity, spec.origin.child(name) is not None) if spec.origin is not None else None
+    if spec.origin is None:
+        return None
+    return spec.origin.identity, spec.origin.child(attribute.rstrip("_")) is not None
 
 
 def _told(value: Any) -> Any:
@@ -75,10 +85,10 @@ def _told(value: Any) -> Any:
 
 def _own(subject: Subject, name: str) -> Any:
     if name in subject.own:
-        return subject.own[name]
+        return "own", subject.own[name]  # a word that is 0 is not the same as none
     if name in subject.specs:
         spec = subject.specs[name]
-        return given_key(spec, subject, name, "")[:2], spec.origin is not None
+        return given_key(spec, subject, name, "")[:2], type(spec), spec.origin is not None
     if name in subject.ties:
         tie = subject.ties[name]
         return tie.key if isinstance(tie, Subject) else tuple(one.key for one in tie)
@@ -87,9 +97,9 @@ def _own(subject: Subject, name: str) -> Any:
 
 
 def _specs_in(value: Any) -> Iterator[Spec]:
+    """Yield the mappings that a value is or holds; those further down are found from them."""
     if isinstance(value, Spec):
         yield value
-    elif isinstance(value, dict):
-        yield from (item for item in value.values() if isinstance(item, Spec))
-    elif isinstance(value, tuple):
-        yield from (item for item in value if isinstance(item, Spec))
+    elif isinstance(value, dict | tuple):
+        for item in value.values() if isinstance(value, dict) else value:
+            yield from _specs_in(item)

@@ -9,13 +9,12 @@ from typing import Any
 
 from advisor.errors import Fault, InputError, did_you_mean
 from advisor.reading.border import build
+from advisor.reading.files import Files, Stamp
 from advisor.reading.origin import Origin, root_of
 from advisor.reading.parts import KINDS, Part
 from advisor.reading.shop import Shop
-from advisor.reading.source import SourceFile, read_source
+from advisor.reading.source import SourceFile
 from advisor.reading.vehicle import Vehicle
-
-MAX_FILES = 20_000
 
 
 @dataclass
@@ -23,28 +22,41 @@ class Library:
     """Every part and vehicle of some folders, by code."""
 
     faults: list[Fault]
+    files: Files = field(default_factory=Files)
+    """What its files are read through."""
     parts: dict[str, Origin] = field(default_factory=dict)
     vehicles: dict[str, SourceFile] = field(default_factory=dict)
     shop: Path | None = None
     shop_name: str = ""
-    shops: dict[Path, Shop | None] = field(default_factory=dict)
+    shops: dict[SourceFile, Shop] = field(default_factory=dict)
     """Shop files that were read for its jobs."""
+    stamps: dict[Path, dict[Path, Stamp]] = field(default_factory=dict)
+    """The files of each folder, and the state they were in."""
     _data: dict[str, dict[str, Any]] = field(default_factory=dict)
-    _built: dict[str, Part | None] = field(default_factory=dict)
-    _built_vehicles: dict[str, Vehicle | None] = field(default_factory=dict)
+    _built: dict[str, Part] = field(default_factory=dict)
+    _built_vehicles: dict[str, Vehicle] = field(default_factory=dict)
 
     def add_folder(self, folder: Path, name: str) -> None:
         """Index a folder: `parts/` and `vehicles/` below it, and `shop.yaml`."""
+        self.stamps[folder] = self._stamps(folder)
         base = folder.resolve()
-        for path in _files_below(folder / "parts"):
+        for path in self.files.below(folder / "parts"):
             if file := self._read(path, base, folder, name):
                 self._index_parts(file)
-        for path in _files_below(folder / "vehicles"):
+        for path in self.files.below(folder / "vehicles"):
             if file := self._read(path, base, folder, name):
                 self._index_vehicle(file)
         shop, shown = folder / "shop.yaml", os.path.normpath(f"{name}/shop.yaml")
         if shop.is_file() and self.shop is None and self._is_inside(shop, base, shown):
             self.shop, self.shop_name = shop, shown
+
+    def is_current(self) -> bool:
+        """Tell whether its files are as they were when it was read."""
+        return all(self._stamps(folder) == stamps for folder, stamps in self.stamps.items())
+
+    def _stamps(self, folder: Path) -> dict[Path, Stamp]:
+        paths = [*self.files.below(folder / "parts"), *self.files.below(folder / "vehicles"), folder / "shop.yaml"]
+        return {path: self.files.ask_for(path) for path in paths}
 
     def _is_inside(self, path: Path, base: Path, shown: str) -> bool:
         if Path(os.path.realpath(path)).is_relative_to(base):
@@ -57,7 +69,7 @@ class Library:
         if not self._is_inside(path, base, shown):
             return None
         try:
-            return read_source(path, shown)
+            return self.files.read(path, shown)
         except InputError as error:
             self.faults += error.faults
             return None
@@ -101,10 +113,11 @@ class Library:
             hint = did_you_mean(code, self.parts) or "add it to the library, or write it out in place"
             self.faults.append(asked.fault(f"no part '{code}' in the library", hint))
             return None
-        if code not in self._built:
-            self._built[code] = self._check(self._data[code], place)
-        part = self._built[code]
-        if part is not None and not isinstance(part, KINDS[kind]):
+        part = self._built.get(code) or self._check(self._data[code], place)
+        if part is None:  # its faults are told each time it is asked for
+            return None
+        self._built[code] = part
+        if not isinstance(part, KINDS[kind]):
             actual = self._data[code]["kind"]
             self.faults.append(asked.fault(f"'{code}' is a part of kind {actual}, not {kind} ({place.place})"))
             return None
@@ -125,21 +138,11 @@ class Library:
             hint = did_you_mean(code, self.vehicles) or "add it to the library, or write it out in place"
             self.faults.append(asked.fault(f"no vehicle '{code}' in the library", hint))
             return None
-        if code not in self._built_vehicles:
-            self._built_vehicles[code] = build(Vehicle, file.data, root_of(file), self.faults)
-        return self._built_vehicles[code]
+        vehicle = self._built_vehicles.get(code) or build(Vehicle, file.data, root_of(file), self.faults)
+        if vehicle is not None:
+            self._built_vehicles[code] = vehicle
+        return vehicle
 
     def codes(self, kind: str) -> list[str]:
         """Return the codes of all parts that say they are of a kind."""
         return [code for code, data in self._data.items() if isinstance(data, dict) and data.get("kind") == kind]
-
-
-def _files_below(folder: Path) -> list[Path]:
-    """Every YAML file below a folder, in an order that does not change; links to folders are not followed."""
-    found: list[Path] = []
-    for base, folders, names in os.walk(folder, followlinks=False):
-        folders.sort()
-        found += [Path(base, name) for name in sorted(names) if name.endswith((".yaml", ".yml"))]
-        if len(found) > MAX_FILES:
-            break
-    return found

@@ -29,9 +29,10 @@ class Origin:
 
     @property
     def place(self) -> str:
-        """`file:line:col` of the value."""
-        mark = self.node.start_mark
-        return f"{self.file.name}:{mark.line + 1}:{mark.column + 1}"
+        """`file:line:col` of the value, in the file as it was read last."""
+        file = self.file.latest()
+        node = self.node if file is self.file else root_of(file).down(self.path)[0].node
+        return f"{file.name}:{node.start_mark.line + 1}:{node.start_mark.column + 1}"
 
     @property
     def identity(self) -> str:

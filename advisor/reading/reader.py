@@ -11,6 +11,7 @@ from typing import Any, TypeVar, cast
 
 from advisor.errors import Fault, InputError, did_you_mean, shortened
 from advisor.reading.border import build, salvage
+from advisor.reading.files import Files
 from advisor.reading.job import DEVICES, Device, Job, Run, Way
 from advisor.reading.library import Library
 from advisor.reading.origin import Origin, root_of
@@ -32,7 +33,8 @@ def read_job(path: Path, name: str | None = None) -> System:
 
     Raises InputError with every fault that was found in any of the files.
     """
-    return _Reader(path, name or str(path)).read()
+    name = name or str(path)
+    return JobReader(path, name).system(read_source(path, name))
 
 
 class OpenJob:
@@ -42,7 +44,7 @@ class OpenJob:
         """Read a job and all it names. Raises InputError."""
         self.path, self.name = path, name or str(path)
         self.source = read_source(self.path, self.name)
-        reader = _Reader(self.path, self.name)
+        reader = JobReader(self.path, self.name)
         self.system = reader.system(self.source)
         self.library = reader.library
 
@@ -51,36 +53,27 @@ class OpenJob:
 
         Raises InputError with what is wrong with the values.
         """
-        return _Reader(self.path, self.name, self.library).system(replace(self.source, data=data))
+        return JobReader(self.path, self.name, self.library).system(replace(self.source, data=data))
 
 
-def read_shop(path: Path, name: str, faults: list[Fault]) -> Shop | None:
-    """Read a shop file."""
-    try:
-        file = read_source(path, name)
-    except InputError as error:
-        faults += error.faults
-        return None
-    return build(Shop, file.data, root_of(file), faults)
+class JobReader:
+    """Collects faults while a job's names are looked up.
 
+    A library that was read before is used as it is.
+    """
 
-class _Reader:
-    """Collects faults while a job's names are looked up."""
-
-    def __init__(self, path: Path, name: str, library: Library | None = None) -> None:
+    def __init__(self, path: Path, name: str, library: Library | None = None, files: Files | None = None) -> None:
         self.path, self.name = path, name
         self.faults: list[Fault] = []
         self.library_read = library is not None
-        self.library = library or Library(self.faults)
+        self.library = library or Library(self.faults, files or Files())
         self.library.faults = self.faults
         self.vehicle = Vehicle()
         self.vehicle_failed = False
         self.own_places: set[str] = set()
 
-    def read(self) -> System:
-        return self.system(read_source(self.path, self.name))
-
     def system(self, file: SourceFile) -> System:
+        """Return the job of a file. Raises InputError with all that was found."""
         root = root_of(file)
         job = build(Job, file.data, root, self.faults) or salvage(Job, file.data, root)
         if job is None or any(fault.where.startswith(("library", "vehicle")) for fault in self.faults):
@@ -117,6 +110,7 @@ class _Reader:
         if self.library_read:
             return True
         if not os.path.isdir(path):  # noqa: PTH112 - false, and no error, for a name the system does not allow
+            self.library.files.ask_for(path)  # it may come to be there
             what = f"there is no folder '{shortened(folder)}'"
             self.faults.append(asked.fault(what, "paths count from the job file"))
             return False
@@ -225,7 +219,9 @@ class _Reader:
             hint = did_you_mean(written, self.vehicle.seats) or f"it has {', '.join(self.vehicle.seats)}"
             self.faults.append(asked.fault(f"the vehicle has no seat '{written}'", hint))
             return None
-        return _moved(replace(known or Seat(), name=written), known.origin if known else asked)
+        seat = _moved(replace(known or Seat(), name=written), known.origin if known else asked)
+        object.__setattr__(seat, "tolerances", known.tolerances if known else {})
+        return seat
 
     def _shop(self, job: Job) -> tuple[Shop, Shop | None]:
         default = self._read_shop(rules_folder() / "shop-defaults.yaml", "rules/shop-defaults.yaml")
@@ -241,15 +237,24 @@ class _Reader:
     def _named_shop(self, written: str, asked: Origin) -> Shop | None:
         path = self.path.parent / written
         if not os.path.isfile(path):  # noqa: PTH113
+            self.library.files.ask_for(path)  # it may come to be there
             what = f"there is no shop file '{shortened(written)}'"
             self.faults.append(asked.fault(what, "paths count from the job file"))
             return None
         return self._read_shop(path, os.path.normpath(Path(self.name).parent / written))
 
     def _read_shop(self, path: Path, name: str) -> Shop | None:
-        if path not in self.library.shops:
-            self.library.shops[path] = read_shop(path, name, self.faults)
-        return self.library.shops[path]
+        try:
+            file = self.library.files.read(path, name)
+        except InputError as error:
+            self.faults += error.faults
+            return None
+        if file not in self.library.shops:
+            shop = build(Shop, file.data, root_of(file), self.faults)
+            if shop is None:
+                return None
+            self.library.shops[file] = shop
+        return self.library.shops[file]
 
     def _check_operations(self, job: Job, shop: Shop) -> None:
         holders: list[Job | Way] = [job, *job.ways.values()]
@@ -297,6 +302,8 @@ def overlay(default: Shop, own: Shop) -> Shop:
             merged[field.name] = mine
     result = _moved(replace(own, **merged), own.origin)
     object.__setattr__(result, "elsewhere", elsewhere)
+    kept = {path: within for path, within in default.tolerances.items() if path[0] in elsewhere}
+    object.__setattr__(result, "tolerances", {**kept, **own.tolerances})
     return result
 
 

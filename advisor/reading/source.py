@@ -42,6 +42,21 @@ class SourceFile:
     lines: tuple[str, ...] = field(repr=False)
     root: yaml.Node = field(repr=False)
     data: Any = field(repr=False)
+    newer: SourceFile | None = field(default=None, repr=False)
+    """What was read of it later; see `follow`."""
+
+    def follow(self, newer: SourceFile) -> None:
+        """Say that the file was read again: places in this one are told by the lines of that one from now on."""
+        if newer is not self:
+            object.__setattr__(self, "newer", newer)
+
+    def latest(self) -> SourceFile:
+        """Return the file as it was read last."""
+        last = self
+        while last.newer is not None:
+            last = last.newer
+        self.follow(last)  # those between are needed no more
+        return last
 
     def fault(self, node: yaml.Node | None, where: str, what: str, way_out: str = "") -> Fault:
         """Return a fault at a node of this file."""
