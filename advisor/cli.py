@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import gc
+import math
 import sys
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 import advisor
 from advisor.errors import AdvisorError, NameUnknown, NoValue
+
+if TYPE_CHECKING:
+    from advisor.facts.engine import Engine
+    from advisor.facts.reading import Reading
 
 
 def run() -> None:
@@ -84,9 +89,11 @@ def review(job: Path, output: tuple[Path, ...], as_json: bool, fail_on: str) -> 
 @main.command()
 @click.argument("job", type=click.Path(path_type=Path))
 @click.argument("address", metavar="SUBJECT.FACT")
-@click.option("--json", "as_json", is_flag=True, help="Print value, unit, basis and derivation as JSON.")
-def why(job: Path, address: str, as_json: bool) -> None:
-    """Show what a number was made of, down to the line of each value given.
+@click.option("--full", is_flag=True, help="Show all that is below it, down to the line of each value given.")
+@click.option("--how-to", type=float, metavar="VALUE", help="Show what would have to change for it to be VALUE.")
+@click.option("--json", "as_json", is_flag=True, help="Print value, unit, basis, doubt and derivation as JSON.")
+def why(job: Path, address: str, full: bool, how_to: float | None, as_json: bool) -> None:
+    """Show what a number was made of and how sure it is, on one screen; or what would make it another.
 
     SUBJECT.FACT is for example "midwoof left.plays_down_to_hz", front.1.load_ohm or job.total_cost.
     """
@@ -105,14 +112,40 @@ def why(job: Path, address: str, as_json: bool) -> None:
         raise NoValue(f"{address} is not defined here: {reason}") from None
     except BrokenFact as broken:
         raise NoValue(f"{address} could not be worked out, which is our fault; please report it: {broken}") from None
-    if as_json:
+    if how_to is not None:
+        _how_to(engine, reading, how_to, as_json)
+    elif as_json:
+        from advisor.facts.doubts import Doubts
         from advisor.telling.data import reading_data
+        from advisor.telling.doubt import doubt_data
 
-        _print_json(reading_data(reading))
-    else:
+        doubt = Doubts(engine).of_reading(reading)
+        _print_json(reading_data(reading) | ({"doubt": doubt_data(doubt)} if doubt else {}))
+    elif full:
         from advisor.telling.why import why_text
 
         click.echo(why_text(reading), nl=False)
+    else:
+        from advisor.facts.doubts import Doubts
+        from advisor.telling.why import short_text
+
+        click.echo(short_text(reading, Doubts(engine).of_reading(reading)), nl=False)
+
+
+def _how_to(engine: Engine, reading: Reading, value: float, as_json: bool) -> None:
+    from advisor.facts.how_to import ways_to
+    from advisor.facts.numbers import is_number
+    from advisor.telling.how_to import how_to_data, how_to_text
+
+    if reading.kind != "fact" or not is_number(reading.value):
+        raise NoValue(f"{reading.name} is no number that could be brought to {value:g}")
+    if not math.isfinite(value):
+        raise click.BadParameter(f"'{value}' is not a number that can be reached", param_hint="--how-to")
+    ways = ways_to(engine, reading, value)
+    if as_json:
+        _print_json(how_to_data(reading, value, ways))
+    else:
+        click.echo(how_to_text(reading, value, ways), nl=False)
 
 
 @main.command()

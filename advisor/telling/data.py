@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from advisor.facts.reading import Reading
 from advisor.judging.finding import Finding
 from advisor.judging.rule import Rule
+from advisor.telling.doubt import doubt_data
 from advisor.telling.groups import verdict
 
 if TYPE_CHECKING:
@@ -41,6 +42,8 @@ def _finding(finding: Finding) -> dict[str, Any]:
     if measured:
         data |= {"left": _plain(measured.left), "op": measured.op, "right": _plain(measured.right)}
         data |= {"unit": measured.unit, "margin": measured.margin, "too_close_within": measured.within}
+        if measured.doubt:
+            data["doubt"] = doubt_data(measured.doubt)
     for key in ("says", "because", "to_customer", "why_not"):
         if getattr(finding, key):
             data[key] = getattr(finding, key)

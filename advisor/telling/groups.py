@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from advisor.judging.finding import Finding
 from advisor.judging.formats import listed, with_unit
 from advisor.judging.rule import ORDERED
+from advisor.telling.doubt import measure_first
 
 if TYPE_CHECKING:
     from advisor.judging.review import Review
@@ -51,6 +52,11 @@ class Told:
         if self.first.outcome == "too close to call":
             numbers += f"; nearer than {with_unit(measured.within, measured.unit)}, which its numbers cannot decide"
         return numbers
+
+    @property
+    def measure_first(self) -> str:
+        """Which input is worth measuring first, where the verdict is too close to call."""
+        return measure_first(self.first)
 
     @property
     def assumed(self) -> str:

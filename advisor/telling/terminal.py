@@ -31,20 +31,23 @@ def _lines(review: Review, ways: Mapping[Place, WayOut], width: int) -> Iterator
         yield ""
         yield styled(section.heading, bold=True, fg=_COLOURS.get(section.heading))
         for number, told in section.findings:
-            yield from _finding(told, number, width)
+            yield from finding_lines(told, f"{number:>3}. ", width)
             if ways:
                 yield from _ways_out(told, ways, review, width)
 
 
-def _finding(told: Told, number: int, width: int) -> Iterator[str]:
+def finding_lines(told: Told, mark: str, width: int) -> Iterator[str]:
+    """Yield a finding with its numbers and its reason; `mark` stands before its place."""
     first = told.first
-    yield f"{number:>3}. " + styled(told.where, bold=True) + f"  {first.rule.name}  {harmless(first.place)}"
+    yield mark + styled(told.where, bold=True) + f"  {first.rule.name}  {harmless(first.place)}"
     if first.waiver is not None:
         spec = first.waiver.specs["spec"]
         yield from _wrapped(f"waived until {spec.until} by {spec.by}: {spec.reason}", width)  # type: ignore[attr-defined]
     yield from _wrapped(told.says or first.why_not, width)
     if told.numbers:
         yield from _wrapped(told.numbers, width)
+    if told.measure_first:
+        yield from _wrapped(told.measure_first, width)
     if told.assumed:
         yield from _wrapped(f"Taken by rule of thumb: {told.assumed}", width)
     if told.because:

@@ -243,7 +243,7 @@ def test_a_report_replaces_the_one_before_it() -> None:
 def test_why_draws_the_derivation_down_to_places() -> None:
     result = run("why", path_of("faults"), "supply.drop_v")
     assert result.exit_code == 0
-    assert result.stdout.startswith("supply.drop_v = 2.13 V  [rule of thumb]")
+    assert re.match(r"supply\.drop_v = [0-9.]+ V  \[rule of thumb\]\n", result.stdout)
     assert re.search(r"faults\.yaml:[0-9]+:[0-9]+\]", result.stdout)
     assert "rules/assumptions.yaml" in result.stdout and "\x1b" not in result.stdout
 

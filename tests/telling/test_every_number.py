@@ -19,6 +19,7 @@ from advisor.facts.reading import BASES, Missing, NotDefined, Reading
 from advisor.judging.finding import Finding
 from advisor.judging.formats import FILTERS, with_unit
 from advisor.judging.review import Review
+from advisor.telling.doubt import name_of
 from advisor.telling.figures import tables
 from advisor.telling.groups import tell
 from tests.telling.examples import JOBS, ROOT, markdown, path_of, pictures, reviewed
@@ -82,6 +83,9 @@ def accounted(finding: Finding, currency: str) -> Iterator[str]:
         yield from shown(finding.measured.left, finding.measured.unit, currency)
         yield from shown(finding.measured.right, finding.measured.unit, currency)
         yield with_unit(finding.measured.within, finding.measured.unit)
+        if finding.measured.doubt and (first := finding.measured.doubt.first):
+            yield name_of(first.input)
+            yield first.input.reading.place
 
 
 def own_words(template: str) -> Iterator[str]:

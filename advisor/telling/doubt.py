@@ -1,0 +1,75 @@
+"""How sure a number is, in words: within what it lies, and which input to measure first."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from advisor.facts.doubts import Cause, Doubt, Input
+from advisor.judging.finding import Finding
+from advisor.judging.formats import plain, with_unit
+
+_SHARES = (
+    (0.97, "all"), (0.85, "nine tenths"), (0.71, "three quarters"), (0.58, "two thirds"), (0.42, "half"),
+    (0.29, "a third"), (0.225, "a quarter"), (0.15, "a fifth"), (0.07, "a tenth"), (0.0, "little"),
+)  # fmt: skip
+"""How a share is said, from its least."""
+
+
+def share_in_words(share: float) -> str:
+    """Return a share of a doubt as people say it.
+
+    >>> share_in_words(0.66), share_in_words(1.0)
+    ('two thirds', 'all')
+    """
+    return next(words for least, words in _SHARES if share >= least)
+
+
+def name_of(each: Input) -> str:
+    """Return what an input is called: `fs_hz of MW-165B`."""
+    if each.reading.kind == "assumed":
+        return f"the rule of thumb '{each.reading.name}'"
+    owner, _, field = each.reading.name.rpartition(".")
+    path = "".join(f", {plain(step) if isinstance(step, int | float) else step}" for step in each.path)
+    return f"{field}{path} of {owner}" if owner else f"{field}{path}"
+
+
+def off_by(each: Input) -> str:
+    """Return a value with its tolerance: `62 Hz ± 5 Hz`."""
+    if each.whole:
+        return f"± {plain(each.within * 100)} %"
+    return f"{with_unit(each.value, each.reading.unit)} ± {with_unit(each.within, each.reading.unit)}"
+
+
+def measure_first(finding: Finding) -> str:
+    """Return which input is worth measuring first where a verdict is too close to call; nothing elsewhere."""
+    doubt = finding.measured.doubt if finding.measured else None
+    if finding.outcome != "too close to call" or doubt is None or doubt.first is None:
+        return ""
+    first = doubt.first
+    place = f" ({first.input.reading.place})" if first.input.reading.place else ""
+    if first.input.reading.kind == "assumed":
+        return f"Find out what stands behind {name_of(first.input)} first{place}: {_decides(first)}."
+    return f"Measure {name_of(first.input)} first{place}: {_decides(first)}."
+
+
+def _decides(cause: Cause) -> str:
+    return f"it is {share_in_words(cause.share)} of the doubt"
+
+
+def doubt_data(doubt: Doubt) -> dict[str, Any]:
+    """Return a doubt as plain data, the greatest cause first."""
+    return {
+        "within": doubt.within,
+        "causes": [
+            {**_input(cause.input), "brings": cause.amount, "share": cause.share, "place": cause.input.reading.place}
+            for cause in doubt.causes
+        ],
+        "not_known_through": [_input(each) for each in doubt.unturned],
+    }
+
+
+def _input(each: Input) -> dict[str, Any]:
+    data: dict[str, Any] = {"name": each.reading.name}
+    if each.path and not each.whole:
+        data["of"] = [str(step) for step in each.path]
+    return data | {"value": each.value, "within": each.within, "unit": "" if each.whole else each.reading.unit}
