@@ -113,3 +113,10 @@ def test_piston_agrees_with_the_bessel_function_far_past_its_main_lobe():
     x = np.linspace(0.001, 90.0, 500)
     found = directivity.piston(frequency_of(x), radius_m=RADIUS, angle_deg=90.0, sound_speed_m_s=SPEED)
     assert found == pytest.approx(2 * scipy.special.j1(x) / x, abs=1e-12)  # cancels near the axis
+
+
+def test_directivity_index_agrees_with_the_bessel_function_of_the_library():
+    ka = np.geomspace(0.06, 60.0, 200)
+    expected = 10 * np.log10(ka**2 / (1 - scipy.special.j1(2 * ka) / ka))
+    hz = ka * SPEED / (2 * math.pi * RADIUS)
+    assert directivity.directivity_index_db(hz, radius_m=RADIUS) == pytest.approx(expected, abs=1e-9)
