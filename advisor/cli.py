@@ -205,6 +205,32 @@ def brief(job: Path, against: Path | None, output: tuple[Path, ...]) -> None:
 
 
 @main.command()
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option(
+    "-o", "--output", type=click.Path(path_type=Path), multiple=True, help="Write the sheet: .md, .html or .csv."
+)
+def sheet(job: Path, output: tuple[Path, ...]) -> None:
+    """Write the bench sheet of a job: holes, leads and labels, fuses, settings, measurements, parts, work, money.
+
+    Without -o it is shown here. Every number on it can be asked for by `advisor why`.
+    """
+    from advisor.judging.review import review_job
+    from advisor.telling.sheet.write import SUFFIXES, write_sheets
+
+    for path in output:
+        if path.suffix not in SUFFIXES:
+            raise click.BadParameter(f"'{path}' is none of .md, .html and .csv", param_hint="--output")
+    found = review_job(job)
+    if not output:
+        from advisor.telling.sheet.build import build_sheet
+        from advisor.telling.sheet.text import sheet_text
+
+        click.echo(sheet_text(build_sheet(found)), nl=False)
+    for written in write_sheets(found, output) if output else ():
+        click.echo(f"wrote {written}", err=True)
+
+
+@main.command()
 @click.argument("name", required=False)
 @click.option("--json", "as_json", is_flag=True, help="Print the rule as JSON.")
 def rule(name: str | None, as_json: bool) -> None:

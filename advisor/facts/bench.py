@@ -19,7 +19,7 @@ def processor_before(driver: View) -> View:
     """Return the processor that feeds a driver's amplifier."""
     if not driver.has_processor or not driver.has_("amplifier"):
         raise NotDefined("no processor feeds it")
-    processors = {str(one): one for one in driver.job.processors}
+    processors: dict[str, View] = {str(one): one for one in driver.job.processors}
     senders = [str(link.sender) for link in driver.amplifier.links]
     found = next((processors[name] for name in senders if name in processors), None)
     if found is None:  # something stands between them
@@ -40,7 +40,7 @@ def sample_rate_hz(driver: View) -> float:
 @fact("driver", source="delay times sample rate, to the nearest whole sample")
 def delay_samples(driver: View) -> int:
     """Delay to set for it in whole samples of its processor."""
-    return round(driver.delay_to_set_ms / 1000 * driver.sample_rate_hz)
+    return round(float(driver.delay_to_set_ms) / 1000 * float(driver.sample_rate_hz))
 
 
 @fact("driver", unit="cm", source=ISO_9613)
@@ -84,7 +84,7 @@ def delay_when_hot_ms(driver: View) -> float:
 def delay_drift_ms(driver: View) -> float:
     """Farthest that its delay is off between a cold morning and a hot cabin, left as it is set."""
     set_to = float(driver.delay_to_set_ms)
-    return max(abs(driver.delay_when_cold_ms - set_to), abs(driver.delay_when_hot_ms - set_to))
+    return max(abs(float(driver.delay_when_cold_ms) - set_to), abs(float(driver.delay_when_hot_ms) - set_to))
 
 
 def _family(driver: View, index: int) -> str:
@@ -143,3 +143,38 @@ def test_v(channel: View) -> float:
     if lead.high_edge_maker != "network":
         passed *= float(abs(lead.low_pass(tone))[0])
     return float(channel.full_output_v * passed)
+
+
+@fact("driver")
+def polarity_at_processor(driver: View) -> str:
+    """Polarity to set for its channel; drivers that share one differ by their leads."""
+    processor_before(driver)
+    return str(sharing(driver)[0].polarity_to_set)
+
+
+@fact("driver", source="polarity to set; where a processor sets the channel, against the lowest driver on it")
+def leads(driver: View) -> str:
+    """How its two leads go on: plus to plus, or crossed."""
+    against = str(sharing(driver)[0].polarity_to_set) if driver.has_processor else "normal"
+    return "plus to plus" if driver.polarity_to_set == against else "crossed: plus to minus"
+
+
+@fact("driver", source="series and parallel connection")
+def wiring_words(driver: View) -> str:
+    """How the coils of a driver, and several drivers of one side, are joined."""
+    words = []
+    if driver.part.coils > 1:
+        words.append(_joined("coils", driver.way.get_("coils"), f"{driver}: coils", driver))
+    if driver.way.count > 1:
+        words.append(_joined("drivers", driver.way.get_("joined"), f"{driver}: joined", driver))
+    if not words:
+        raise NotDefined("one driver with one coil: nothing is joined")
+    return "; ".join(words)
+
+
+def _joined(what: str, how: str | None, name: str, driver: View) -> str:
+    if how is None:
+        raise Missing(name, driver.way.place_, "say how they are wired: series or parallel")
+    if how == "parallel":
+        return f"{what} in parallel, all plus together, all minus together"
+    return f"{what} in series, minus of each to plus of the next"

@@ -111,3 +111,23 @@ def rise_after_an_hour_k(amplifier: View) -> float:
 def parked_a(supply: View) -> float:
     """Current that may flow while the vehicle is parked, an hour after locking."""
     return float(supply.standby_a)
+
+
+@fact("supply", unit="m")
+def fuse_from_battery_m(supply: View) -> float:
+    """How far from the battery's post the main fuse sits, along the cable."""
+    return float(supply.spec.fuse_from_battery_m)
+
+
+@fact("supply", unit="m")
+def plus_m(supply: View) -> float:
+    """Length of the plus cable from the battery to the amplifiers."""
+    return float(supply.spec.run_m)
+
+
+@fact("job", unit="dB")
+def loudness_wanted_db(job: View) -> float:
+    """How loud the customer wants it at the seat."""
+    if job.customer.get_("loudness_db") is None:
+        raise NotDefined("the customer named no loudness")
+    return float(job.customer.loudness_db)

@@ -132,3 +132,34 @@ def air_gap_mm(location: View) -> float:
     sizes = [tuple(side * MILLI for side in one.part.outer_mm) for one in devices]
     space = tuple(side * MILLI for side in location.spec.space_mm)
     return float(physics.room.row_gap_m(space_m=space, devices_m=sizes)) / MILLI
+
+
+@fact("driver", unit="mm")
+def cutout_mm(driver: View) -> float:
+    """Cut-out it needs."""
+    return float(driver.part.cutout_mm)
+
+
+@fact("driver", unit="mm")
+def ring_mm(driver: View) -> float:
+    """Thickness of the ring it is mounted on."""
+    ring = driver.way.get_("ring_mm")
+    if ring is None:
+        raise NotDefined("it is mounted without a ring")
+    return float(ring)
+
+
+@fact("driver", unit="mm")
+def port_mm(driver: View) -> float:
+    """Inner diameter of each of its ports."""
+    if not driver.is_vented:
+        raise NotDefined("the box has no port")
+    return float(driver.box.port_mm)
+
+
+@fact("driver")
+def ports(driver: View) -> int:
+    """How many ports its box has."""
+    if not driver.is_vented:
+        raise NotDefined("the box has no port")
+    return int(driver.box.ports)

@@ -19,6 +19,9 @@ STAGES = {
 }
 """Stages of the work in their order, by what the trade calls them."""
 
+STAGE_FACTS = ("take_out_h", "build_h", "prepare_h", "wire_h", "fit_and_connect_h", "set_up_h", "put_back_h")
+"""The facts that sum up each stage, in that order."""
+
 
 @fact("driver")
 def treatments(driver: View) -> tuple[str, ...]:
