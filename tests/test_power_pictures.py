@@ -69,6 +69,10 @@ def figures(engine: Engine) -> Iterator[str]:
                         yield with_unit(abs(value), below.unit)
                     if isinstance(value, int | float) and value < 0:
                         yield with_unit(value, below.unit)
+                if name == "noise_v":
+                    yield with_unit(reading.value * 1e6, "µV")
+                if name == "clip_order":  # words, with how much later each clips
+                    yield from NUMBER.findall(reading.value)
 
 
 @pytest.mark.parametrize("job", FED, ids=lambda job: job.stem)
@@ -152,6 +156,16 @@ def test_a_fuse_above_what_the_cable_carries_is_hatched_and_said() -> None:
     assert "beyond what there is" not in texts(sound)
 
 
+def test_branches_are_held_against_what_they_carry() -> None:
+    faulty, sound = drawn(supply_budget(named("faults"))), drawn(supply_budget(named("sound")))
+    assert "fuse before its branch 150 A (more than it carries)" in faulty.alt
+    assert "Branches: front at rated power" in sound.alt
+    assert "more than it carries" not in sound.alt
+    engine = named("sound")
+    data = {given_key(s.specs["spec"], s, "spec", "branches"): {} for s in engine.chain.of_kind("supply")}
+    assert "Branches" not in drawn(supply_budget(Engine(engine.chain, data))).alt
+
+
 def test_more_taken_at_idle_than_given_is_said_as_too_much() -> None:
     engine = named("sound")
     job = engine.chain.of_kind("job")[0]
@@ -202,7 +216,7 @@ def test_noise_and_hiss_are_shown_where_sheets_give_them() -> None:
 
 
 def test_an_input_that_clips_first_is_hatched() -> None:
-    assert "first to clip: its input" in drawn(gain_structure(with_noise())).alt
+    assert "turned up, first its input, then its output, " in drawn(gain_structure(with_noise())).alt
     assert "more than the input takes" in texts(drawn(gain_structure(with_noise())))
     assert "more than the input takes" not in texts(drawn(gain_structure(named("sound"))))
 

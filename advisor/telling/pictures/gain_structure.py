@@ -50,6 +50,7 @@ class Stages:
     output: Reading
     gain: Reading | None
     first: Reading | None
+    order: Reading | None
     noise: Reading | None
     hiss: tuple[tuple[str, Reading], ...]
 
@@ -84,8 +85,9 @@ class Stages:
         limits += [f"clips at {said(self.clips)}"] if self.clips else []
         found += f" ({', '.join(limits)})" if limits else ""
         found += f", at full power {said(self.output)} at the terminals"
-        found += f", noise there {said(self.noise)}" if self.noise else ""
-        found += f"; {self.summary}" if self.summary else ""
+        found += f", noise there {_small(self.noise)}" if self.noise else ""
+        found += f"; gain {said(self.gain)}" if self.gain else ""
+        found += f"; turned up, {self.order.value}" if self.order else ""
         found += f"; hiss at the ear: {self.ear_words}" if self.hiss else ""
         return f"{found}."
 
@@ -127,7 +129,7 @@ def _together(same: list[Stages]) -> Stages:
 
 def _of_channel(engine: Engine, channel: Subject) -> Stages | None:
     drivers = channel.ties["drivers"]
-    source, least, setting, output, gain, first, noise = (
+    source, least, setting, output, gain, first, order, noise = (
         asked(engine, channel, name)
         for name in (
             "source_v",
@@ -136,6 +138,7 @@ def _of_channel(engine: Engine, channel: Subject) -> Stages | None:
             "full_output_v",
             "gain_db",
             "first_to_clip",
+            "clip_order",
             "noise_v",
         )
     )
@@ -145,7 +148,7 @@ def _of_channel(engine: Engine, channel: Subject) -> Stages | None:
     ears = ((driver.name, asked(engine, driver, "hiss_db")) for driver in drivers)
     hiss = tuple((name, reading) for name, reading in ears if reading is not None)
     sender, clips = _feeding(engine, channel)
-    return Stages((channel.name,), sender, source, least, clips, setting, output, gain, first, noise, hiss)
+    return Stages((channel.name,), sender, source, least, clips, setting, output, gain, first, order, noise, hiss)
 
 
 def _feeding(engine: Engine, channel: Subject) -> tuple[str, Reading | None]:
@@ -155,6 +158,11 @@ def _feeding(engine: Engine, channel: Subject) -> tuple[str, Reading | None]:
         value = link.take.get_("max_v")
     readings = [reading for reading in frame.readings.values() if reading.name.endswith("max_v")]
     return str(link.sender), readings[0] if value is not None and readings else None
+
+
+def _small(reading: Reading) -> str:
+    """Write a noise voltage, which is some hundred millionths of a volt."""
+    return f"{plain(float(reading.value) * 1e6)} µV" + (" *" if reading.basis == "rule of thumb" else "")
 
 
 def _dbv(reading: Reading) -> float:
@@ -221,7 +229,7 @@ class _Sheet:
         for kind, level, y in zip(("at most", "set to", "at most"), levels, heights, strict=True):
             _mark(axes, kind, self.x(level) - MARK, self.x(level) + MARK, y)
         limits = f"{said(row.setting)}{f', clips {said(row.clips)}' if row.clips else ''}"
-        noise = f", noise {said(row.noise)}" if row.noise else ""
+        noise = f", noise {_small(row.noise)}" if row.noise else ""
         for words, y in zip((said(row.source), limits, said(row.output) + noise), heights, strict=True):
             write(axes, (WIDTH - RIGHT + 8, y), fitted(words, SIZE, RIGHT - 10), SIZE)
         if row.hiss:

@@ -99,7 +99,7 @@ def _groups(engine: Engine, job: Subject, supply: Subject) -> list[Group]:
             after += f", {rest} left" if left.value >= 0 else f", {rest} too much"
         taken = Bar("vehicle and loud music take", ((vehicle, "vehicle"), (music, "music")), after, float(gives.value))
         found.append(Group(heading, (Bar(f"{giver} gives", ((gives, "gives"),), said(gives)), taken), f"{words}."))
-    return found + _cable(engine, job, supply)
+    return found + _cable(engine, job, supply) + _branches(engine)
 
 
 def _cable(engine: Engine, job: Subject, supply: Subject) -> list[Group]:
@@ -123,6 +123,27 @@ def _cable(engine: Engine, job: Subject, supply: Subject) -> list[Group]:
             bars.append(bar)
             words.append(f"{label} {said(reading)}{more}")
     return [Group("Supply cable", tuple(bars), f"Supply cable: {', '.join(words)}.")]
+
+
+def _branches(engine: Engine) -> list[Group]:
+    """Return what each branch from the distribution takes and which fuse it hangs on, against what it carries."""
+    bars, words = [], []
+    for amplifier in engine.chain.of_kind("amplifier"):
+        draws, carries, fuse = (
+            asked(engine, amplifier, name) for name in ("peak_current_a", "branch_carries_a", "branch_protected_by_a")
+        )
+        if draws is None or carries is None or fuse is None:
+            continue
+        limit = float(carries.value)
+        for label, kind, reading, after in (
+            (f"{amplifier.name} at rated power", "music", draws, ""),
+            ("fuse before its branch", "fuse", fuse, f"; the branch carries {said(carries)}"),
+        ):
+            bar = Bar(label, ((reading, kind),), said(reading) + after, limit)
+            bars.append(bar)
+            words.append(f"{label} {said(reading)}" + (" (more than it carries)" if bar.is_too_much else ""))
+        words[-1] += f", its branch carries {said(carries)}"
+    return [Group("Branches", tuple(bars), f"Branches: {', '.join(words)}.")] if bars else []
 
 
 class _Sheet:
