@@ -129,8 +129,8 @@ def has_both_sides(way: View) -> bool:
     return len(way.drivers) == 2
 
 
-@fact("way", name="has_own_trim")
-def way_has_own_trim(way: View) -> bool:
+@fact("way")
+def has_a_trim(way: View) -> bool:
     """Whether the job gives the level set for either side."""
     return any(driver.has_own_trim for driver in way.drivers)
 

@@ -142,8 +142,8 @@ def arrives_at_ms(driver: View, seat: str) -> float:
     return travels + (float(driver.delay_to_set_ms) if driver.has_processor else 0.0)
 
 
-@fact("way", name="has_own_polarity")
-def way_has_own_polarity(way: View) -> bool:
+@fact("way")
+def has_a_polarity(way: View) -> bool:
     """Whether the job gives the polarity of either side."""
     return any(driver.has_own_polarity for driver in way.drivers)
 

@@ -111,7 +111,7 @@ def test_a_link_stands_where_the_feed_was_written(tmp_path):
 
 
 def test_cables_seats_extras_and_waivers_are_subjects_too(tmp_path):
-    data = changed(ways__midwoof__speaker_cable={"cable_mm2": 2.5, "run_m": 3})
+    data = changed(ways__midwoof__speaker_cable={"cable_mm2": 2.5, "run_m": 3}, customer__seats=["driver", "passenger"])
     data["waive"] = [
         {"rule": "way-fits-its-hole", "at": "sub", "reason": "a ring", "until": "2030-01-01", "by": "workshop"}
     ]
