@@ -114,7 +114,7 @@ def _speaker(verb: str, role: Role) -> str:
 
 def _found(against: Against, owner: Numbers, *, mine: bool) -> tuple[str, ...]:
     entries, others = (against.lost, against.gained) if mine else (against.gained, against.lost)
-    both = {KNEES, *(entry.rule for entry in others)}
+    both = {KNEES, *(entry.rule for entry in others if entry.outcome == "falls short")}
     said = [
         (entry.to_customer, entry.where)
         for entry in entries
