@@ -60,8 +60,7 @@ def _warnings(review: Review) -> tuple[str, ...]:
     must = tell(review, "falls short", "must")
     if not must:
         return (verdict(review),)
-    found = [f"{told.where}: {told.first.rule.name.replace('-', ' ')}" for told in must]
-    return (f"Do not build from this sheet yet. {verdict(review)}", *found)
+    return (f"Do not build from this sheet yet. {verdict(review)}", *(told.says for told in must))
 
 
 def _cautions(review: Review) -> list[str]:

@@ -15,6 +15,8 @@ COLUMNS = ("measure", "where", "expected", "within", "measured")
 
 def commissioning(ask: Asker, chain: Chain) -> Section:
     """Return the list of measurements."""
+    if not used_channels(chain):
+        return Section("Measurements", ("Nothing is connected yet, so there is nothing to measure.",))
     tables = (
         _each_loudspeaker(ask, chain),
         _each_load(ask, chain),
@@ -52,7 +54,7 @@ def _each_loudspeaker(ask: Asker, chain: Chain) -> Table:
         rows.append((words(driver.name), expected, within, WRITE, _polarity(ask, driver), WRITE))
     columns = ("1a. loudspeaker, from the other end of its cable", "resistance", "within", "measured",
                "a small battery, plus to the plus core", "seen")  # fmt: skip
-    return Table("each loudspeaker", columns, tuple(rows) if chain.of_kind("channel") else ())
+    return Table("each loudspeaker", columns, tuple(rows))
 
 
 def _polarity(ask: Asker, driver: Subject) -> Cell:
@@ -134,12 +136,12 @@ def playing(ask: Asker, chain: Chain) -> Iterator[Row]:
     yield from _hiss(ask, chain)
     level = ask.cell(job, "levels_within_db", "±{}")
     for crossing in chain.of_kind("crossing"):
-        at = ask.cell(crossing, "handover_hz", "Both ways alike loud; together, round {}")
+        at = ask.cell(crossing, "handover_hz", "Handover round {}, both ways alike loud")
         if at.text != NONE_HERE:
             yield (
                 at,
                 words(f"first seat, {crossing.name}"),
-                ask.cell(crossing, "sum_db", "{} against their band"),
+                ask.cell(crossing, "sum_db", "together {} against each band"),
                 level,
             )
     yield from _row(ask, "Loudest, clean", "first seat", ask.cell(job, "loudness_wanted_db"), level)

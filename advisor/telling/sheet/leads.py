@@ -43,6 +43,11 @@ def inputs_of(chain: Chain, channel: Subject) -> list[tuple[Port, int]]:
     return [(port, number) for port, number in pairs if port is not None]
 
 
+def feeding(chain: Chain, channel: Subject) -> str:
+    """Return the outputs that feed a channel, in words."""
+    return ", ".join(dict.fromkeys(f"{port.node} {port.port}" for port, _ in inputs_of(chain, channel)))
+
+
 def used_channels(chain: Chain) -> list[Subject]:
     """Return the channels that drive something, in the order of their amplifiers and numbers."""
     used = [channel for channel in chain.of_kind("channel") if channel.ties["drivers"]]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from advisor.chain.build import Chain
 from advisor.chain.subject import Subject
 from advisor.reading.vehicle import Location
-from advisor.telling.sheet.cells import NONE_HERE, Asker, Cell, Section, Table, words
+from advisor.telling.sheet.cells import NONE_HERE, NOT_KNOWN, Asker, Cell, Section, Table, words
 
 HEAVY_KG = 1.0
 """What hangs lighter is held by its own screws."""
@@ -15,7 +15,8 @@ def place_of(subject: Subject) -> Cell:
     """Return where something sits, by the place's name."""
     location = subject.ties.get("location")
     if not isinstance(location, Subject):
-        return Cell("not known", missing=f"{subject.name}: at is not given; say where it sits")
+        written = f" ({subject.origin.place})" if subject.origin else ""
+        return Cell(NOT_KNOWN, missing=f"{subject.name}: location is not given{written}; say where it sits: at")
     return words(location.name)
 
 

@@ -25,15 +25,15 @@ def orders(ask: Asker, chain: Chain) -> Section:
     columns = ("part", "what it is", "quantity", "each", "together", "comes in")
     notes = ["Cable by the metre, rounded up to whole metres; all prices as told to the customer."]
     last, waiting = ask.reading(job, "last_to_come"), ask.reading(job, "waiting_days")
-    tables = [Table("parts to order", columns, tuple(rows)).kept] if rows else []
     if last is not None and waiting is not None:
-        row = (words("last to come"), ask.cell(job, "last_to_come"), ask.cell(job, "waiting_days"))
-        tables.append(Table("waiting for parts", ("", "part", "working days"), (row,)))
+        empty = [words("")] * 3
+        rows.append((ask.cell(job, "last_to_come"), words("comes last"), *empty, ask.cell(job, "waiting_days")))
     bare = [
         one.name for one in (*chain.of_kind("cable"), *chain.of_kind("supply")) if "part" not in one.specs
     ]  # fmt: skip
     if bare:
         notes.append(f"Not in the list, because no cable of the library is named for it: {', '.join(bare)}.")
+    tables = [Table("parts to order", columns, tuple(rows)).kept] if rows else []
     return Section("Parts to order", tuple(notes), tuple(tables), new_page=True)
 
 
@@ -65,18 +65,22 @@ def work_plan(ask: Asker, chain: Chain) -> Section:
         whole = ask.cell(job, fact)
         if whole.text == NONE_HERE:
             continue
-        rows.append((words(title), words("all of this stage"), whole))
-        rows += [(words(""), words(_task(task)), ask.cell(task, "first_h")) for task in by_stage[stage]]
+        steps = [(_task(task), ask.cell(task, "first_h")) for task in by_stage[stage]]
         if stage == "build" and ask.cell(job, "made_networks").text not in (NONE_HERE, "0"):
-            rows.append((words(""), words("Build the networks"), ask.cell(job, "networks_h")))
+            steps.append(("Build the networks", ask.cell(job, "networks_h")))
         if stage == "fit":
-            rows.append((words(""), words("Fit the parts"), ask.cell(job, "fit_h")))
+            steps.append(("Fit the parts", ask.cell(job, "fit_h")))
+        if len(steps) == 1:
+            rows.append((words(title), words(steps[0][0]), whole))
+        else:
+            rows.append((words(title), words("all of this stage"), whole))
+            rows += [(words(""), words(step), hours) for step, hours in steps]
     totals = (("all hours", "labour_h"), ("working days", "labour_days"), ("days to book", "booked_days"))
     rows += [(words("Together"), words(title), ask.cell(job, name)) for title, name in totals]
     note = (
         "In this order; the battery is isolated before the first stage, the fuse goes in when the measurements say so."
     )
-    return Section("Work plan", (note,), (Table("work", ("stage", "work", "hours"), tuple(rows)),), ("time",))
+    return Section("Work plan", (note,), (Table("work", ("stage", "work", "hours"), tuple(rows)),), ("time",), True)
 
 
 def _task(task: Subject) -> str:
@@ -120,11 +124,13 @@ def money(ask: Asker, chain: Chain) -> Section:
             ("6 dB down at, without the cabin", "extension_6db_hz"),
         )
     )
-    tables = (
+    tables: tuple[Table, ...] = (
         Table("sums", ("", "amount"), rows),
         Table("money by part of the chain", ("part of the chain", "cost", "share"), tuple(parts)),
         Table("the weak link", ("", "by numbers"), link),
     )
+    if ask.reading(job, "weakest_way") is None:  # with no power and no travel known there is nothing to compare
+        tables = tables[:2]
     found = tuple(_without_empty(table) for table in tables)
     contained = chain.system.shop.prices_with_tax
     notes = (

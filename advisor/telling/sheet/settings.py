@@ -5,7 +5,7 @@ from __future__ import annotations
 from advisor.chain.build import Chain
 from advisor.chain.subject import Subject
 from advisor.telling.sheet.cells import NONE_HERE, Asker, Cell, Section, Table, words
-from advisor.telling.sheet.leads import inputs_of, plain, used_channels
+from advisor.telling.sheet.leads import feeding, plain, used_channels
 
 EDGES = {"low": ("low_edge_hz", "low_filter", "low_slope_db_per_octave"),
          "high": ("high_edge_hz", "high_filter", "high_slope_db_per_octave")}  # fmt: skip
@@ -50,7 +50,7 @@ def outputs(ask: Asker, chain: Chain) -> Section:
         )
         rows.append(
             (
-                words(", ".join(f"{port.node} {port.port}" for port, _ in inputs_of(chain, channel)) or plain(channel)),
+                words(feeding(chain, channel) or plain(channel)),
                 words(", ".join(driver.name for driver in drivers)),
                 low,
                 high,
@@ -112,13 +112,12 @@ def gains(ask: Asker, chain: Chain) -> Section | None:
             ask.cell(channel, "test_tone_hz"),
             ask.cell(job, "test_level_db"),
             ask.cell(channel, "test_v"),
-            ask.cell(channel, "clip_order"),
         )
         for channel in used_channels(chain)
     ]
     if not rows:
         return None
-    columns = ("channel", "full output at", "tone", "level of the tone", "turn up to", "clipping")
+    columns = ("channel", "full output at", "tone", "level of the tone", "turn up to")
     notes = (
         "Loudspeakers unplugged, levels of the processor at 0, filters as above. Play the tone of each channel at the "
         "level given (against digital full scale), the source as loud as it stays clean; mark that place of its knob.",
@@ -127,15 +126,33 @@ def gains(ask: Asker, chain: Chain) -> Section | None:
     return Section("Gains", notes, (Table("gains", columns, tuple(rows)).kept,))
 
 
-def networks(ask: Asker, chain: Chain) -> Section | None:
-    """Return the parts of passive networks, to wind or to buy."""
-    rows = []
+def _parts(ask: Asker, chain: Chain) -> list[tuple[Cell, Cell]]:
+    """Return the parts of each network; two sides that differ in nothing but the side are told once."""
+    rows: list[tuple[Cell, Cell]] = []
+    told: dict[tuple[str, ...], int] = {}
     for network in chain.of_kind("network"):
         reading = ask.reading(network, "parts")
         if reading is None:
             rows.append((words(network.name), ask.cell(network, "parts")))
-        else:
-            rows += [(words(network.name), Cell(part, (reading,))) for part in reading.value]
+            continue
+        bare = tuple(part.replace(f" {network.own['side']}:", ":") for part in reading.value)
+        if bare in told:
+            for index in range(told[bare], told[bare] + len(bare)):
+                name, part = rows[index]
+                rows[index] = (words(f"{name.text} and right"), Cell(part.text, (*part.readings, reading)))
+            continue
+        told[bare] = len(rows)
+        sided = network.own["side"]
+        rows += [
+            (words(network.name), Cell(plain_part if sided else part, (reading,)))
+            for part, plain_part in zip(reading.value, bare, strict=True)
+        ]
+    return rows
+
+
+def networks(ask: Asker, chain: Chain) -> Section | None:
+    """Return the parts of passive networks, to wind or to buy."""
+    rows = _parts(ask, chain)
     if not rows:
         return None
     behind = [driver for driver in chain.of_kind("driver") if "network" in driver.ties]

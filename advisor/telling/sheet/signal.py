@@ -9,7 +9,7 @@ from advisor.chain.subject import Subject
 from advisor.telling.sheet.cells import NONE_HERE, Asker, Cell, Section, Table, words
 from advisor.telling.sheet.leads import (
     Lead,
-    inputs_of,
+    feeding,
     loudspeaker_pairs,
     plain,
     remote_leads,
@@ -25,14 +25,13 @@ def channel_plan(ask: Asker, chain: Chain) -> Section:
     """Return which output drives which channel and what hangs on it."""
     rows = []
     for channel in used_channels(chain):
-        fed = inputs_of(chain, channel)
         drivers = channel.ties["drivers"]
         assert isinstance(drivers, tuple)
         networks = dict.fromkeys(str(one.ties["network"].name) for one in drivers if "network" in one.ties)  # type: ignore[union-attr]
         rows.append(
             (
                 words(plain(channel) + (" bridged" if channel.own["bridged"] else "")),
-                words(", ".join(f"{port.node} {port.port}" for port, _ in fed)),
+                words(feeding(chain, channel)),
                 words(", ".join(networks)),
                 words(", ".join(driver.name for driver in drivers)),
                 ask.cell(channel, "load_ohm"),

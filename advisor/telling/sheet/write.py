@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 SUFFIXES = (".md", ".html", ".csv")
 BLANK = "________"
+BRIEF, LONGEST_WORD = 13, 24
 
 
 def write_sheets(review: Review, paths: tuple[Path, ...]) -> list[Path]:
@@ -74,4 +75,12 @@ def _environment() -> Environment:
         keep_trailing_newline=True,
     )
     env.filters["harmless"] = lambda text: harmless(str(text))
+    env.filters["fit"] = _fit
     return env
+
+
+def _fit(text: str) -> str:
+    """Return how a cell is set: a short one on one line, one with endless words broken anywhere."""
+    if any(len(word) > LONGEST_WORD for word in text.split()):
+        return "endless"
+    return "brief" if len(text) <= BRIEF else "wordy"
