@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from advisor import physics
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
@@ -9,7 +11,7 @@ from advisor.facts.supply import FUSES, SECTIONS_MM2
 from advisor.facts.views import SpecView, View
 from advisor.facts.wiring import AMPACITY, ASTM_B258, CLASS_5, Conductor, carries_a, conductor, insulated_c
 
-BEHIND_TRIM = "engine space"
+BEHIND_TRIM: Literal["engine space"] = "engine space"
 """Its row of the table, 50 °C, is what copper under carpet has as well."""
 
 

@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator
 
 from advisor import physics
-from advisor.facts.heat import MOUNTED, off_the_label, settles_c
+from advisor.facts.heat import MOUNTED, settles_c
+from advisor.facts.power import off_the_label
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.storage import extras_of

@@ -142,7 +142,7 @@ def warm_ohm(supply: View, area_mm2: float) -> float:
     """Return what the way from the battery and back would have with a cable of another section, joints included."""
     warm = physics.conductors.resistance_factor(temperature_c=supply.assume_("warm_cable"))
     ohm = physics.conductors.flexible_resistance_ohm_m(area_mm2=area_mm2) * supply.copper_m * warm
-    return float(ohm) + supply.joints_mohm / 1000
+    return float(ohm + supply.joints_mohm / 1000)
 
 
 @fact("supply", unit="mΩ", source="resistances in a row")
