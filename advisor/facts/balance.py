@@ -97,13 +97,24 @@ def trim_to_set_db(driver: View) -> float:
 @fact("driver", unit="dB", source=LEVELS)
 def stands_off_db(driver: View) -> float:
     """How much louder than the balance it is at the first listed seat, as set; where nobody set it, as after set-up."""
-    if driver.has_processor and given_to_channel(driver, "trim_db") is not None:
-        return float(driver.full_level_db + driver.trim_to_set_db - driver.job.balance_db)
+    if _is_trimmed(driver):
+        return set_off_db(driver)
     together = sharing(driver)
     if len(together) < 2 or not all(one.level_is_known and _is_taped(one) for one in together):
         return _set_lower_db(driver)
     levels = [_at_one_voltage_db(one) for one in together]
     return _at_one_voltage_db(driver) - sum(levels) / len(levels) + _set_lower_db(driver)
+
+
+def set_off_db(driver: View) -> float:
+    """Return how far a trim that is given puts a driver off the balance [dB]; what nobody trimmed is taken as on it."""
+    if not _is_trimmed(driver):
+        return _set_lower_db(driver)
+    return float(driver.full_level_db + driver.trim_to_set_db - driver.job.balance_db)
+
+
+def _is_trimmed(driver: View) -> bool:
+    return bool(driver.has_processor) and given_to_channel(driver, "trim_db") is not None
 
 
 def _is_taped(driver: View) -> bool:

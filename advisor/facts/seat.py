@@ -11,7 +11,7 @@ from collections.abc import Callable
 from typing import Any
 
 from advisor import physics
-from advisor.facts.balance import offset_db
+from advisor.facts.balance import offset_db, set_off_db
 from advisor.facts.band import fallen_hz
 from advisor.facts.network import passed_on, passive_edges
 from advisor.facts.reading import NotDefined
@@ -152,5 +152,5 @@ def off_stage_share_db(job: View) -> float:
     for driver in job.drivers:
         if driver.side != "right":
             level = abs(driver.high_pass(hz) * driver.low_pass(hz)) ** 2
-            power[driver.is_behind] += float(level.mean()) * 10 ** (driver.stands_off_db / 10)
+            power[driver.is_behind] += float(level.mean()) * 10 ** (set_off_db(driver) / 10)
     return 10 * math.log10(max(power[True], LEAST**2) / max(power[False], LEAST**2))

@@ -152,3 +152,18 @@ def has_a_polarity(way: View) -> bool:
 def sides_polarity(way: View) -> str:
     """Whether both sides are set in one polarity: `alike` or `opposite`."""
     return "alike" if len({str(driver.polarity_to_set) for driver in way.drivers}) == 1 else "opposite"
+
+
+@fact("processor")
+def names_its_longest_delay(processor: View) -> bool:
+    """Whether its sheet says how far it can delay a channel."""
+    return processor.part.get_("longest_delay_ms") is not None
+
+
+@fact("processor", unit="ms")
+def delay_needed_ms(processor: View) -> float:
+    """Longest delay that any way is to be set to."""
+    delayed = [driver for driver in processor.job.drivers if driver.has_processor]
+    if not delayed:
+        raise NotDefined("no way is on a channel that it sets")
+    return processor.engine_.decisive(max, *[lambda driver=driver: driver.delay_to_set_ms for driver in delayed])
