@@ -108,6 +108,14 @@ def misses_by_ms(crossing: View) -> float:
     return abs(float(crossing.left_over_ms))
 
 
+@fact("crossing")
+def is_out_of_time(crossing: View) -> bool:
+    """Whether a delay that is given puts the two more than a quarter period apart; all else follows from that."""
+    if crossing.one_channel or not crossing.delay_is_given:
+        return False
+    return bool(crossing.misses_by_ms > crossing.quarter_period_ms)
+
+
 @fact("crossing", source=SUPERPOSITION)
 def better_polarity(crossing: View) -> str:
     """Polarity of the upper way against the lower one that adds better, on both sides alike: `same` or `turned`."""
