@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -31,11 +32,9 @@ def load_rulebook(own: Any = None) -> dict[str, Rule]:
 
     `own` is the shop file that was read, if any. Raises RulebookError with every fault of every file.
     """
-    faults: list[Fault] = []
-    rules: dict[str, Rule] = {}
-    for path in sorted(rules_folder().glob("*.yaml")):
-        if path.name not in DATA_FILES:
-            _load_file(path, rules, faults)
+    paths = [path for path in sorted(rules_folder().glob("*.yaml")) if path.name not in DATA_FILES]
+    shipped, shipped_faults = _shipped(tuple((path, path.stat().st_mtime_ns, path.stat().st_size) for path in paths))
+    rules, faults = dict(shipped), list(shipped_faults)
     if not rules and not faults:
         raise RulebookError([Fault(str(rules_folder()), 1, 1, "", "no rules were found here", "install again")])
     if own is not None and own.origin is not None:
@@ -43,6 +42,16 @@ def load_rulebook(own: Any = None) -> dict[str, Rule]:
     if faults:
         raise RulebookError(faults)
     return rules
+
+
+@functools.lru_cache(maxsize=4)
+def _shipped(stamps: tuple[tuple[Path, int, int], ...]) -> tuple[dict[str, Rule], tuple[Fault, ...]]:
+    """Return the rules of the shipped files and what is wrong with them, read again only when a file changed."""
+    rules: dict[str, Rule] = {}
+    faults: list[Fault] = []
+    for path, _, _ in stamps:
+        _load_file(path, rules, faults)
+    return rules, tuple(faults)
 
 
 def _load_file(path: Path, rules: dict[str, Rule], faults: list[Fault]) -> None:
