@@ -23,6 +23,8 @@ from advisor.reading.within import Within
 
 Key = tuple[str, ...]
 Stop = Missing | NotDefined | BrokenFact
+Worked = tuple[Reading | Stop, set[Key]]
+"""A fact that was worked out, and all that was read for it."""
 
 DEPTH = 60
 """Facts resting on facts: more than this is a circle."""
@@ -48,6 +50,11 @@ class Engine:
         self._rest_on: dict[Key, set[Key]] = {}
         self._read_by: dict[Key, set[Key]] = {}
         self._before: Engine | None = None
+        self._stale: set[Key] = set()
+        """What is not as it was in the engine before."""
+        self._since = 0
+        """Facts worked out in the engine before after so many are not looked at: they may rest on what is replaced."""
+        self._number: dict[Key, int] = {}
         self._frames: list[Frame] = []
 
     # -- asking ------------------------------------------------------------------------------------------------
@@ -91,13 +98,22 @@ class Engine:
         finally:
             self._frames.pop()
 
-    def what_if(self, given: Mapping[Key, Any]) -> Engine:
-        """Return an engine with some given values replaced; only what rests on them is worked out again."""
-        stale = self.resting_on(given)
+    def what_if(self, given: Mapping[Key, Any], kept: Mapping[Key, Worked] | None = None) -> Engine:
+        """Return an engine with some given values replaced; only what rests on them is worked out again.
+
+        `kept` are facts that were worked out in an engine like it before, and are known to still be so.
+        """
         other = Engine(self.chain, {**self.given, **given})
-        other._known = {key: value for key, value in self._known.items() if key not in stale}
-        other._before = self  # for what rests on what: copying that would be most of the work
+        other._before, other._stale, other._since = self, self.resting_on(given), len(self._number)
+        for key, (value, touched) in (kept or {}).items():
+            other._enter(key, value, touched)
         return other
+
+    @property
+    def worked_out(self) -> dict[Key, Worked]:
+        """What was worked out in this engine itself, in that order."""
+        _forget_raised(self._known)
+        return {key: (self._known[key], touched) for key, touched in self._read_by.items()}
 
     def moved(self, chain: Chain, changed: Iterable[Key]) -> Engine:
         """Return an engine for a chain that differs from this one by the readings `changed`.
@@ -106,10 +122,8 @@ class Engine:
         """
         stale = self.resting_on(changed)
         other = Engine(chain, self.given)
-        other._known = {key: value for key, value in self._known.items() if key not in stale}
-        for value in other._known.values():
-            if isinstance(value, Exception):  # its traceback would keep this engine, and all before it
-                value.__traceback__ = value.__context__ = None
+        other._known = {key: value for key, value in self._all_known().items() if key not in stale}
+        _forget_raised(other._known)
         for engine in self._line():
             for key, users in engine._rest_on.items():
                 if left := users - stale:  # what is worked out anew notes anew what it was made of
@@ -146,6 +160,24 @@ class Engine:
                 found.add(key)
                 waiting += self._read_by.get(key, ())
         return found
+
+    def _lookup(self, key: Key) -> Reading | Stop | None:
+        """Return what is known of a fact, here or in the engines this one was made from."""
+        known = self._known.get(key)
+        if known is not None or not self._takes_over(key):
+            return known
+        assert self._before is not None
+        return self._before._lookup(key)
+
+    def _takes_over(self, key: Key) -> bool:
+        before = self._before
+        return before is not None and key not in self._stale and before._number.get(key, -1) < self._since
+
+    def _all_known(self) -> dict[Key, Reading | Stop]:
+        if self._before is None:
+            return self._known
+        over = {key: value for key, value in self._before._all_known().items() if self._takes_over(key)}
+        return {**over, **self._known}
 
     def _line(self) -> Iterator[Engine]:
         """Yield this engine and those it was made from by what-ifs."""
@@ -278,11 +310,11 @@ class Engine:
     def _fact(self, subject: Subject, fact: Fact) -> Any:
         key = (*subject.key, fact.name)
         self._touch(key)
-        if key not in self._known:
+        known = self._lookup(key)
+        if known is None:
             if len(self._frames) > DEPTH:
                 raise BrokenFact(f"{subject.name}.{fact.name} rests on itself")
-            self._known[key] = self._compute(subject, fact, key)
-        known = self._known[key]
+            known = self._compute(subject, fact, key)
         if isinstance(known, Reading):
             return self._note(known)
         raise known.with_traceback(None)  # each time it is raised adds to the last
@@ -302,10 +334,21 @@ class Engine:
                 basis = weakest([reading.basis for reading in inputs])
                 name, spot = f"{subject.name}.{fact.name}", subject.origin
                 result = Reading(key, name, value, fact.unit, "fact", basis, spot, fact.says, fact.source, inputs)
-        self._read_by[key] = frame.touched
-        for below in frame.touched:
-            self._rest_on.setdefault(below, set()).add(key)
+        self._enter(key, result, frame.touched)
         return result
+
+    def _enter(self, key: Key, result: Reading | Stop, touched: set[Key]) -> None:
+        self._number[key] = len(self._number)
+        self._known[key], self._read_by[key] = result, touched
+        for below in touched:
+            self._rest_on.setdefault(below, set()).add(key)
+
+
+def _forget_raised(known: Mapping[Key, Reading | Stop]) -> None:
+    """Take off what stops remember of being raised: it would keep the engine alive, and all before it."""
+    for value in known.values():
+        if isinstance(value, Exception):
+            value.__traceback__ = value.__context__ = None
 
 
 def given_key(spec: Spec, subject: Subject, record: str, name: str) -> Key:

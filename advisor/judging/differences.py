@@ -18,7 +18,15 @@ def changed(before: Chain, after: Chain, keys: Iterable[Key]) -> set[Key]:
     who follow what it was made of. Rules of thumb never are: they are not the job's.
     """
     old, new = _Index(before), _Index(after)
-    return {key for key in set(keys) if key[0] != "assumed" and not _same(old.token(key), new.token(key))}
+    by_holder: dict[Key, set[Key]] = {}
+    for key in keys:
+        if key[0] != "assumed":
+            by_holder.setdefault(key[:2], set()).add(key)
+    found: set[Key] = set()
+    for holder, held in by_holder.items():
+        if not _same(old.whole(holder), new.whole(holder)):
+            found |= {key for key in held if not _same(old.token(key), new.token(key))}
+    return found
 
 
 def _same(before: Any, after: Any) -> bool:
@@ -45,15 +53,37 @@ class _Index:
             for inner in _specs_in(value):
                 self.enter(inner, subject, f"{record}.{name.rstrip('_')}")
 
+    def whole(self, key: Key) -> Any:
+        """Return something that is equal where every reading of one mapping, or of one subject, is."""
+        if key[0] == "given":
+            spec = self.specs.get(key[:2])
+            return None if spec is None else _mapping(spec)
+        subject = self.subjects.get((key[0], key[1]))
+        if subject is None:
+            return None
+        specs, ties = ({name: _own(subject, name) for name in held} for held in (subject.specs, subject.ties))
+        return _place(subject), subject.own, specs, ties
+
     def token(self, key: Key) -> Any:
         """Return something that is equal where a reading is."""
         if key[0] == "given":
             spec = self.specs.get(key[:2])
             return None if spec is None else _given(spec, key[2])
         subject = self.subjects.get((key[0], key[1]))
-        if subject is None:
-            return None
-        return (subject.origin.identity if subject.origin else "", _own(subject, key[2]))
+        return None if subject is None else (_place(subject), _own(subject, key[2]))
+
+
+def _place(subject: Subject) -> str:
+    return subject.origin.identity if subject.origin else ""
+
+
+def _mapping(spec: Spec) -> Any:
+    """What a mapping says, where and with which keys written; values equal in all that differ in nothing read."""
+    place, written = "", frozenset[str]()
+    if spec.origin is not None:
+        place, written = spec.origin.identity, spec.origin.keys
+    elsewhere = {name: origin.identity for name, origin in spec.elsewhere.items()}
+    return spec, place, written, elsewhere, spec.tolerances
 
 
 def _given(spec: Spec, name: str) -> Any:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import yaml
 
@@ -22,7 +23,7 @@ class Origin:
     node: yaml.Node
     key: yaml.Node | None = None
 
-    @property
+    @cached_property
     def dotted(self) -> str:
         """The path as a person writes it: `ways.midwoof.plays`."""
         return ".".join(str(step + 1) if isinstance(step, int) else step for step in self.path)
@@ -34,10 +35,16 @@ class Origin:
         node = self.node if file is self.file else root_of(file).down(self.path)[0].node
         return f"{file.name}:{node.start_mark.line + 1}:{node.start_mark.column + 1}"
 
-    @property
+    @cached_property
     def identity(self) -> str:
         """A text that names this place and no other, whatever line it moves to."""
         return f"{self.file.name}#{self.dotted}"
+
+    @property
+    def keys(self) -> frozenset[str]:
+        """The keys written in the mapping that stands here."""
+        node = self.node
+        return frozenset(key.value for key, _ in node.value) if isinstance(node, yaml.MappingNode) else frozenset()
 
     def child(self, step: str | int) -> Origin | None:
         """Return the place of one key or list item below this one, or None where it was not written."""
