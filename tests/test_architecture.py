@@ -15,7 +15,7 @@ PACKAGE = ROOT / "advisor"
 MODULES = sorted(PACKAGE.rglob("*.py"))
 EACH = [pytest.param(path, id=str(path.relative_to(ROOT))) for path in MODULES]
 
-LEVELS = ("errors shipped", "reading", "chain", "physics facts", "judging", "telling", "catalogue", "cli __main__")
+LEVELS = ("errors shipped", "reading", "chain", "physics facts", "judging", "catalogue", "telling", "cli __main__")
 """From what all may import to what none may; each may import what stands before it, and itself."""
 
 HEAVY = ("numpy", "networkx", "pydantic", "matplotlib", "scipy")

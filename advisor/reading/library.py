@@ -143,6 +143,10 @@ class Library:
             self._built_vehicles[code] = vehicle
         return vehicle
 
+    def data_of(self, code: str) -> Any:
+        """Return what is written of a part, unchecked."""
+        return self._data[code]
+
     def codes(self, kind: str) -> list[str]:
         """Return the codes of all parts that say they are of a kind."""
         return [code for code, data in self._data.items() if isinstance(data, dict) and data.get("kind") == kind]

@@ -11,7 +11,9 @@ from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
+from advisor.reading.choices import KEY, OPEN
 from advisor.reading.job import Job
+from advisor.reading.package import Package
 from advisor.reading.parts import KINDS
 from advisor.reading.quantities import Angle, Celsius, NotNegative, Positive, Share, unit_of
 from advisor.reading.shop import Shop
@@ -30,15 +32,27 @@ _WITHIN: dict[str, Any] = {
     ],
 }
 
-_ROOTS: tuple[type[Spec], ...] = (Job, Shop, Vehicle, Location, Seat, *KINDS.values())
+_ONE_OF: dict[str, Any] = {
+    "description": "A choice left open; choices of one name are made together.",
+    "type": "object",
+    "properties": {
+        "choice": {"type": "string"},
+        KEY: {"anyOf": [{"type": "array", "minItems": 2}, {"type": "object", "minProperties": 2}]},
+    },
+    "required": [KEY],
+    "additionalProperties": False,
+}
+
+_ROOTS: tuple[type[Spec], ...] = (Job, Package, Shop, Vehicle, Location, Seat, *KINDS.values())
 
 
 def schemas() -> dict[str, dict[str, Any]]:
-    """Return the schema of every kind of file: job, parts, vehicle, shop."""
+    """Return the schema of every kind of file: job, package, parts, vehicle, shop."""
     known = _definitions()
     vehicle = {**known["Vehicle"], "required": ["vehicle"]}  # in a file; written out in a job it needs no code
     files = {"job": known["Job"], "parts": _parts_file(), "vehicle": vehicle, "shop": known["Shop"]}
-    return {name: _whole(name, schema, known) for name, schema in files.items()}
+    found = {name: _whole(name, schema, known) for name, schema in files.items()}
+    return {**found, "package": _open(_whole("package", known["Package"], known))}
 
 
 def write_schemas(folder: Path) -> list[Path]:
@@ -61,6 +75,25 @@ def _whole(name: str, schema: dict[str, Any], known: dict[str, Any]) -> dict[str
         waiting = {more for one in waiting for more in _references(known[one])} - needed
     head = {"$schema": DRAFT, "title": f"{name} file"}
     return {**head, **schema, "definitions": {one: known[one] for one in sorted(needed)}}
+
+
+def _open(package: dict[str, Any]) -> dict[str, Any]:
+    """Return the schema of a package in which every value of what it is made of may be left open."""
+    closed = ("Customer", "Waiver", "Within", *_NUMBERS)
+    known = {
+        name: schema if name in closed else {**schema, "properties": _or_choice(schema["properties"])}
+        for name, schema in package["definitions"].items()
+    }
+    properties = package["properties"]
+    properties |= _or_choice({name: properties[name] for name in OPEN})
+    for name in ("ways", "chain"):  # a whole way, a whole device
+        holder = properties[name]["anyOf"][0]
+        holder["additionalProperties"] = {"anyOf": [holder["additionalProperties"], {"$ref": "#/definitions/OneOf"}]}
+    return {**package, "properties": properties, "definitions": {**known, "OneOf": _ONE_OF}}
+
+
+def _or_choice(properties: dict[str, Any]) -> dict[str, Any]:
+    return {name: {"anyOf": [schema, {"$ref": "#/definitions/OneOf"}]} for name, schema in properties.items()}
 
 
 def _references(schema: Any) -> set[str]:

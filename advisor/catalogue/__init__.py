@@ -1,0 +1,1 @@
+"""Audits a catalogue of standard packages: every claim judged, every datasheet, every price step."""

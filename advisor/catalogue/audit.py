@@ -1,0 +1,176 @@
+"""The whole audit: every package's lines judged or taken from what was judged before, and what follows from all."""
+
+from __future__ import annotations
+
+from collections import Counter, deque
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+from advisor.catalogue.baseline import Baseline, identity_of
+from advisor.catalogue.bench import Head, Line, rulebook_of
+from advisor.catalogue.catalogue import Catalogue, program_digest
+from advisor.catalogue.remarks import Remark, Tally
+from advisor.catalogue.row import VERDICTS, Row, unpacked
+from advisor.catalogue.sheets import sheet_remarks
+from advisor.catalogue.store import Store
+from advisor.catalogue.work import Keys, head_of_text, head_text
+from advisor.catalogue.workers import Task, judged
+from advisor.errors import Fault, InputError
+from advisor.judging.finding import OUTCOMES
+from advisor.judging.rule import LEVELS
+
+Progress = Callable[[int, int], None]
+"""Told how many packages of how many are done."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """What stays in memory of a line: which it is, how it came out, and the key its row is kept by."""
+
+    package: str
+    line: Line
+    verdict: str
+    open: tuple[int, int, int, int]
+    """Findings that fall short by level, worst first, and those that cannot be told; without those of the baseline."""
+    share: float | None
+    key: str
+
+    @property
+    def musts(self) -> int:
+        """How many things must be fixed."""
+        return self.open[0]
+
+    @property
+    def order(self) -> tuple[int, int, float, str, str]:
+        """Worst first."""
+        margin = self.share if self.share is not None else 0.0
+        return (VERDICTS.index(self.verdict), -self.musts, margin, self.package, self.line.vehicle)
+
+
+@dataclass
+class Audit:
+    """All that came of a catalogue. Rows are fetched when they are told, one at a time."""
+
+    catalogue: Catalogue
+    today: date
+    store: Store
+    rules: dict[str, str]
+    """Every rule's level by its name, in the rulebook's order."""
+    heads: dict[str, Head] = field(default_factory=dict)
+    entries: list[Entry] = field(default_factory=list)
+    counts: dict[str, Counter[str]] = field(default_factory=dict)
+    """By rule, in how many lines it came out how."""
+    remarks: list[Remark] = field(default_factory=list)
+    baseline: Baseline = field(default_factory=Baseline)
+    judged: int = 0
+    """Lines that were judged now, as against known from before."""
+
+    def fails(self, fail_on: str) -> bool:
+        """Tell whether anything that is not in the baseline falls short at a level or above."""
+        if fail_on == "never":
+            return False
+        if any(entry.verdict == "not judged" for entry in self.entries):
+            return True
+        reach = (*LEVELS, "cannot tell").index(fail_on) + 1
+        remarks = [remark.level for remark in self.remarks if remark.identity not in self.baseline.known]
+        return any(any(entry.open[:reach]) for entry in self.entries) or any(
+            level in LEVELS[:reach] for level in remarks
+        )
+
+    def worst_first(self) -> list[Entry]:
+        """Return every line, the worst first."""
+        return sorted(self.entries, key=lambda entry: entry.order)
+
+    def rows(self, entries: list[Entry] | None = None) -> Iterator[Row]:
+        """Yield the rows of some lines, or of all from the worst."""
+        for entry in self.worst_first() if entries is None else entries:
+            yield self.row(entry)
+
+    def row(self, entry: Entry) -> Row:
+        """Return the row of a line."""
+        return unpacked(next(self.store.rows([entry.key])))
+
+
+def audit_catalogue(
+    catalogue: Catalogue,
+    today: date,
+    store: Store,
+    workers: int = 1,
+    progress: Progress | None = None,
+    baseline: Baseline | None = None,
+) -> Audit:
+    """Judge every claim of a catalogue.
+
+    Raises InputError with every fault of every package, after all were looked at.
+    """
+    keys = Keys(catalogue, program_digest(), today)
+    rules = rulebook_of(catalogue)
+    audit = Audit(catalogue, today, store, {name: rule.level for name, rule in rules.items()})
+    audit.baseline = baseline or audit.baseline
+    audit.counts = {name: Counter() for name in rules}
+    tally, faults = Tally(catalogue), catalogue.faults()
+    for number, (path, head, rows) in enumerate(_packages(audit, keys, workers, faults), 1):
+        code = catalogue.code(path)
+        audit.heads[code] = head
+        for (line, key), text in zip(keys.of_lines(path, head).items(), rows, strict=True):
+            _enter(audit, tally, code, line, key, unpacked(text))
+        tally.close(code, head)
+        if progress:
+            progress(number, len(catalogue.packages))
+    if faults:
+        raise InputError(faults)
+    sheets = sheet_remarks(catalogue, rules, today)
+    audit.remarks = sorted([*sheets, *tally.remarks()], key=lambda remark: remark.order)
+    return audit
+
+
+def _enter(audit: Audit, tally: Tally, code: str, line: Line, key: str, row: Row) -> None:
+    share = row.worst.share if row.worst else None
+    audit.entries.append(Entry(code, line, row.verdict, _open(row, audit.baseline), share, key))
+    for name, digit in zip(audit.rules, row.rules, strict=False):
+        audit.counts[name]["nothing" if digit == "-" else OUTCOMES[int(digit)]] += 1
+    tally.row(row)
+
+
+def _open(row: Row, baseline: Baseline) -> tuple[int, int, int, int]:
+    counts = [0, 0, 0, 0]
+    for one in row.noted:
+        if one.outcome in ("falls short", "too close to call", "cannot tell"):
+            if identity_of(row, one) in baseline.known:
+                continue
+            counts[LEVELS.index(one.level) if one.outcome == "falls short" else len(LEVELS)] += 1
+    return (counts[0], counts[1], counts[2], counts[3])
+
+
+def _packages(audit: Audit, keys: Keys, workers: int, faults: list[Fault]) -> Iterator[tuple[Path, Head, list[str]]]:
+    """Yield each package that has no fault with its head and all its rows, packed, in order."""
+    store, catalogue = audit.store, audit.catalogue
+    asked: deque[tuple[Path, Head | None]] = deque()
+
+    def missing() -> Iterator[Task | None]:
+        for path in catalogue.packages:
+            head, known = _known(store, keys, path)
+            asked.append((path, head))
+            yield None if head and len(known) == len(head.lines) else (path, frozenset(known))
+
+    for done in judged(catalogue, keys.program, audit.today, missing(), workers):
+        path, head = asked.popleft()
+        if done is not None:
+            faults += done.faults
+            if done.head is None or done.faults:
+                continue
+            head = done.head
+            audit.judged += len(done.rows)
+            store.keep((keys.of_head(path), head_text(head)), done.rows)
+        assert head is not None
+        yield path, head, list(store.rows(keys.of_lines(path, head).values()))
+
+
+def _known(store: Store, keys: Keys, path: Path) -> tuple[Head | None, set[str]]:
+    text = store.head(keys.of_head(path))
+    if text is None:
+        return None, set()
+    head = head_of_text(text)
+    return head, store.known(keys.of_lines(path, head).values())

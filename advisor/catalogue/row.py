@@ -1,0 +1,180 @@
+"""One line of an audit: a package, its choices settled, for one customer in one vehicle, and what came of it."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass, fields
+from typing import Any
+
+from advisor.judging.finding import OUTCOMES, Finding
+from advisor.judging.rule import ORDERED
+from advisor.reading.choices import Settled
+
+VERDICTS = ("cannot be built", "not judged", "must be fixed", "not known", "trade-offs", "tips", "holds")
+"""What comes of a line, the worst first; `not judged` is a rule that broke."""
+
+NOT_APPLYING = OUTCOMES.index("does not apply")
+
+
+@dataclass(frozen=True)
+class Noted:
+    """One finding that needs attention, as plain values: all that is told of it without its chain."""
+
+    rule: str
+    level: str
+    at: str
+    outcome: str
+    says: str
+    place: str
+    """`file:line:col` of what it speaks of."""
+    operand: str
+    """What was compared, by name and without its value: stays the same while lines and numbers move."""
+    left: Any = None
+    op: str = ""
+    right: Any = None
+    unit: str = ""
+    margin: float | None = None
+    to_customer: str = ""
+    reason: str = ""
+    """Of a waiver: why, until when, by whom."""
+
+    @property
+    def share(self) -> float | None:
+        """The margin as a share of its limit, which margins of different units can be compared by."""
+        return share_of(self.margin, self.right)
+
+
+@dataclass(frozen=True)
+class Row:
+    """What is kept of one line. `rules` has a digit for each rule of the rulebook: its worst outcome, `-` for none."""
+
+    package: str
+    settled: Settled
+    customer: str
+    vehicle: str
+    place: str
+    verdict: str
+    rules: str = ""
+    worst: Noted | None = None
+    """The ordered comparison with the least margin by share of its limit, of the level that decides."""
+    noted: tuple[Noted, ...] = ()
+    figures: tuple[tuple[str, float], ...] = ()
+
+    @property
+    def key(self) -> tuple[str, Settled, str, str]:
+        """What no other line of the audit has."""
+        return self.package, self.settled, self.customer, self.vehicle
+
+    @property
+    def choice(self) -> str:
+        """Its choices in words."""
+        return told_choice(self.settled)
+
+    def of(self, outcome: str, level: str | None = None) -> list[Noted]:
+        """Return what was noted of an outcome (and level)."""
+        return [one for one in self.noted if one.outcome == outcome and level in (None, one.level)]
+
+    def outcomes(self, names: list[str]) -> Iterator[tuple[str, str]]:
+        """Yield each rule's name with its worst outcome; rules that nothing was held against are left out."""
+        for name, digit in zip(names, self.rules, strict=True):
+            if digit != "-":
+                yield name, OUTCOMES[int(digit)]
+
+
+def told_choice(settled: Settled) -> str:
+    """Return settled choices in words: `sub.driver SB-250, amplifier AM-1`."""
+    return ", ".join(f"{name} {label}" for name, label in settled)
+
+
+def share_of(margin: float | None, limit: Any) -> float | None:
+    """Return a margin as a share of its limit, none where there is no limit to share."""
+    if margin is None or isinstance(limit, bool) or not isinstance(limit, int | float) or limit == 0:
+        return None
+    return float(margin) / abs(float(limit))
+
+
+def noted(finding: Finding) -> Noted:
+    """Return what is kept of a finding."""
+    measured = finding.measured
+    waiver: Any = finding.waiver.specs["spec"] if finding.waiver is not None else None
+    return Noted(
+        rule=finding.rule.name,
+        level=finding.rule.level,
+        at=finding.subject.name,
+        outcome=finding.outcome,
+        says=finding.says or finding.why_not,
+        place=finding.place,
+        operand=", ".join(reading.name for reading in measured.readings) if measured else "",
+        left=plain(measured.left) if measured else None,
+        op=measured.op if measured else "",
+        right=plain(measured.right) if measured else None,
+        unit=measured.unit if measured else "",
+        margin=measured.margin if measured else None,
+        to_customer=finding.to_customer,
+        reason=f"{waiver.reason}; until {waiver.until} by {waiver.by}" if waiver else "",
+    )
+
+
+def plain(value: Any) -> Any:
+    """Return a value as JSON has it."""
+    if isinstance(value, tuple | list):
+        return [plain(item) for item in value]
+    return value if isinstance(value, bool | int | float | str) or value is None else str(value)
+
+
+def verdict_of(findings: list[Finding]) -> str:
+    """Return what comes of a line from its findings."""
+    open_ = {(f.outcome, f.rule.level) for f in findings if f.outcome not in ("holds", "does not apply", "waived")}
+    if any(outcome == "broken" for outcome, _ in open_):
+        return "not judged"
+    if ("falls short", "must") in open_:
+        return "must be fixed"
+    if {("cannot tell", "must"), ("too close to call", "must")} & open_:
+        return "not known"
+    if ("falls short", "trade-off") in open_:
+        return "trade-offs"
+    return "tips" if ("falls short", "tip") in open_ else "holds"
+
+
+def worst_of(findings: list[Finding], verdict: str) -> Finding | None:
+    """Return the finding with the least margin by share of its limit, of the level that decides the verdict."""
+    level = {"trade-offs": "trade-off", "tips": "tip"}.get(verdict, "must")
+    found = [
+        (share, index)
+        for index, f in enumerate(findings)
+        if f.rule.level == level and f.measured and f.measured.op in ORDERED and f.outcome != "waived"
+        if (share := share_of(f.measured.margin, f.measured.right)) is not None
+    ]
+    return findings[min(found)[1]] if found else None
+
+
+def rule_digits(findings: list[Finding], names: dict[str, int]) -> str:
+    """Return the worst outcome of each rule of a rulebook, a digit each."""
+    digits = [len(OUTCOMES)] * len(names)
+    for finding in findings:
+        place, outcome = names[finding.rule.name], OUTCOMES.index(finding.outcome)
+        digits[place] = min(digits[place], outcome)
+    return "".join(str(digit) if digit < len(OUTCOMES) else "-" for digit in digits)
+
+
+def packed(row: Row) -> str:
+    """Return a row as JSON text."""
+    values = {field.name: getattr(row, field.name) for field in fields(Row)}
+    values["worst"] = _values(row.worst) if row.worst else None
+    values["noted"] = [_values(one) for one in row.noted]
+    return json.dumps(list(values.values()), ensure_ascii=False, separators=(",", ":"))
+
+
+def unpacked(text: str) -> Row:
+    """Return the row of a JSON text."""
+    values = dict(zip((field.name for field in fields(Row)), json.loads(text), strict=True))
+    values["settled"] = tuple((name, label) for name, label in values["settled"])
+    values["worst"] = Noted(*values["worst"]) if values["worst"] else None
+    values["noted"] = tuple(Noted(*one) for one in values["noted"])
+    values["figures"] = tuple((name, value) for name, value in values["figures"])
+    return Row(**values)
+
+
+def _values(one: Noted) -> list[Any]:
+    return [getattr(one, field.name) for field in fields(Noted)]
