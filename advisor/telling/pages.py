@@ -27,10 +27,16 @@ class Plain(str):
 
 
 class Page:
-    """A Markdown template with what it is filled with; `pictures` are drawn already."""
+    """A Markdown template with what it is filled with; `pictures` are drawn already.
 
-    def __init__(self, template: str, title: str, pictures: Sequence[Picture], **filling: Any) -> None:
+    Where the window is narrow, `scrolled` pictures keep their size and are moved sideways, others shrink.
+    """
+
+    def __init__(
+        self, template: str, title: str, pictures: Sequence[Picture], *, scrolled: bool = True, **filling: Any
+    ) -> None:
         self.template, self.title, self.pictures, self.filling = template, title, pictures, filling
+        self.figure = '<figure class="wide">' if scrolled else "<figure>"
 
     def write(self, paths: tuple[Path, ...]) -> list[Path]:
         """Write it to each path, .md with SVG files beside it or .html in one file; return what was written.
@@ -63,7 +69,7 @@ class Page:
         body = body.replace("<table>", '<div class="wide" tabindex="0" role="region" aria-label="table"><table>')
         body = body.replace("</table>", "</table></div>").replace("<th>", '<th scope="col">')
         for picture in self.pictures:
-            figure = f'<figure class="wide">{picture.svg}</figure>'
+            figure = f"{self.figure}{picture.svg}</figure>"
             body = body.replace(f"<p>picture-{picture.name}-goes-here</p>", figure)
         page = _environment(html=True).get_template("page.html.j2")
         return page.render(title=harmless(self.title), body=body)

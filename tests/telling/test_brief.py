@@ -212,6 +212,11 @@ def test_the_cheaper_list_tells_what_it_takes_and_why() -> None:
         assert words in after, words
 
 
+def test_against_itself_nothing_is_given_up() -> None:
+    after = text("sound", "sound").partition("The other list\n")[2]
+    assert after.strip() == "The other list costs as much. It takes as long."
+
+
 def test_a_list_without_prices_says_so_and_shows_no_amounts() -> None:
     assert "What it costs and how long it takes cannot be told yet" in " ".join(text("quick").split())
     assert "EUR" not in text("quick") and "money" not in {picture.name for picture in pictures("quick")}

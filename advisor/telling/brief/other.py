@@ -41,13 +41,18 @@ def other_list(mine: Numbers, theirs: Numbers) -> Other:
 
 
 def _cost(mine: Numbers, theirs: Numbers) -> Iterator[str]:
-    pairs = [(mine.job(fact), theirs.job(fact)) for fact in ("total_cost", "booked_days")]
-    (cost, other_cost), (days, other_days) = pairs
-    if cost and other_cost and days and other_days:
-        yield (
-            f"The other list costs {theirs.write(other_cost)} instead of {mine.write(cost)}. Your vehicle would stay "
-            f"with us for {theirs.write(other_days)} instead of {mine.write(days)}."
-        )
+    said = []
+    for fact, same, other in (
+        ("total_cost", "The other list costs as much", "The other list costs"),
+        ("booked_days", "It takes as long", "Your vehicle would stay with us for"),
+    ):
+        here, there = mine.job(fact), theirs.job(fact)
+        if here and there and here.value == there.value:
+            said.append(f"{same}.")
+        elif here and there:
+            said.append(f"{other} {theirs.write(there)} instead of {mine.write(here)}.")
+    if said:
+        yield " ".join(said)
     if theirs.review.of("falls short", "must"):
         yield "It cannot stay as it is: some of what stands below has to change before anybody orders."
 

@@ -21,4 +21,4 @@ def write_brief(review: Review, other: Review | None, paths: tuple[Path, ...]) -
 def brief_page(review: Review, other: Review | None = None) -> Page:
     """Return the page of a brief, its pictures drawn."""
     told = brief(review, other)
-    return Page("brief.md.j2", told.title, draw_pictures(review, other), brief=told)
+    return Page("brief.md.j2", told.title, draw_pictures(review, other), scrolled=False, brief=told)

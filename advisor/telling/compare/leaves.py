@@ -10,6 +10,9 @@ from typing import Any
 
 from advisor.facts.reading import Reading
 
+WITHIN = ("channel", "cable", "supply")
+"""Kinds of subject that go by what they belong to: another name is no other choice."""
+
 _SIDE = re.compile(r" (left|right)\b")
 _PLAIN = (bool, int, float, str, tuple, list, dict)
 
@@ -63,7 +66,7 @@ def differing(here: Reading, there: Reading) -> Iterator[Leaf | Decided]:
                 if not _same(first, second) and (first.key, second.key, above) not in seen:
                     seen.add((first.key, second.key, above))
                     yield Leaf(first, second, above)
-            elif bare(first.key[1]) != bare(second.key[1]):
+            elif bare(first.key[1]) != bare(second.key[1]) and first.key[0] not in WITHIN:
                 if not _same(first, second):
                     yield Decided(first, second)
             else:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator
 
 from advisor.telling.compare.causes import Cause
@@ -10,6 +9,7 @@ from advisor.telling.compare.compared import Against, Change, Comparison, Found
 from advisor.telling.compare.figures import FIGURES, written
 from advisor.telling.harmless import harmless
 from advisor.telling.terminal import styled
+from advisor.telling.wrapped import wrapped
 
 WIDTH = 100
 
@@ -22,8 +22,8 @@ def comparison_text(comparison: Comparison) -> str:
 def _lines(comparison: Comparison) -> Iterator[str]:
     for option in comparison.options:
         yield styled(f"{option.letter}  {option.review.system.job.job}", bold=True)
-        yield from _wrapped(option.review.system.name, "   ")
-        yield from _wrapped(option.verdict, "   ")
+        yield from wrapped(option.review.system.name, WIDTH, "   ")
+        yield from wrapped(option.verdict, WIDTH, "   ")
     yield ""
     yield from _table(comparison)
     for against in comparison.others:
@@ -48,13 +48,13 @@ def _against(against: Against) -> Iterator[str]:
     if not (against.changes or against.gained or against.lost):
         yield "  No figure and no finding differs."
     for change in against.changes:
-        yield from _wrapped(change_words(change, against), "  ", "    ")
+        yield from wrapped(change_words(change, against), WIDTH, "  ", "    ")
     for title, entries in found_in(against):
         if entries:
             yield ""
             yield styled(f"  {title}", bold=True)
             for entry in entries:
-                yield from _wrapped(f"{mark_of(entry)}, {entry.where}, {entry.rule}: {entry.says}", "  ", "    ")
+                yield from wrapped(f"{mark_of(entry)}, {entry.where}, {entry.rule}: {entry.says}", WIDTH, "  ", "    ")
 
 
 def found_in(against: Against) -> tuple[tuple[str, tuple[Found, ...]], ...]:
@@ -92,9 +92,3 @@ def _cause(cause: Cause, against: Against) -> str:
     if cause.alone is None:
         return cause.words
     return f"{cause.words}, which alone makes it {written(cause.alone, against.first.review)}"
-
-
-def _wrapped(text: str, first: str, then: str = "") -> list[str]:
-    return textwrap.wrap(
-        harmless(text), WIDTH, initial_indent=first, subsequent_indent=then or first, break_long_words=False
-    )

@@ -44,6 +44,8 @@ def amounts(name: str, rows: Sequence[Amount], named: tuple[float, str] | None, 
     alt = clean(f"What it costs: {told}{budget}.")
 
     def paint(axes: Axes) -> None:
+        if named:
+            _named(axes, left + named[0] * scale, f"you named {named[1]}", (top, height - 6))
         for index, (words, amount, text) in enumerate(rows):
             last = index == len(rows) - 1
             y = top + index * ROW + ROW / 2
@@ -51,8 +53,6 @@ def amounts(name: str, rows: Sequence[Amount], named: tuple[float, str] | None, 
             bar = corners(left, y - BAR / 2, left + amount * scale, y + BAR / 2)
             area(axes, bar, fill=WHOLE if last else PART, edge=INK, width=0.8)
             write(axes, (left + amount * scale + 5, y), text, NAME, bold=last, backed=True)
-        if named:
-            _named(axes, left + named[0] * scale, f"you named {named[1]}", (top, height - 6))
         line(axes, [(left, top - 2), (left, height - 4)], width=1.0)
 
     caption = "What goes into parts, material and work" + (", and what you named (dashed line)." if named else ".")
