@@ -31,6 +31,8 @@ def _edges(network: View) -> Iterator[tuple[str, float, float]]:
 
 
 def _farthest(network: View) -> tuple[str, float, float]:
+    if not network.is_ready_made:
+        raise NotDefined("it is made for the edges of the job")
     found = list(_edges(network))
     if not found:
         raise NotDefined("the network makes no edge")

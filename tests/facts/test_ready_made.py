@@ -94,6 +94,11 @@ def test_its_sheet_is_held_against_the_edge_that_is_asked(tmp_path):
     assert value(made, "split left.edge_apart_octaves") == pytest.approx(math.log2(1.4))
 
 
+def test_one_made_for_the_job_has_no_sheet_to_differ_from(tmp_path):
+    with pytest.raises(NotDefined, match="made for the edges"):
+        value(engine(tmp_path, changed()), "split left.edge_apart_octaves")
+
+
 def test_a_sheet_with_too_few_edges_is_named(tmp_path):
     network = {"outputs": ["low", "mid", "high"], "edges_hz": [300]}
     with pytest.raises(Missing, match="all of edges_hz"):
