@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import gc
 import math
 import sys
@@ -52,11 +53,15 @@ def main() -> None:
     show_default=True,
     help="The mildest level that makes the exit code 1.",
 )
-def review(job: Path, output: tuple[Path, ...], as_json: bool, fail_on: str) -> None:
+@click.option("--watch", is_flag=True, help="Stay, and on every save tell what changed, until Ctrl-C.")
+def review(job: Path, output: tuple[Path, ...], as_json: bool, fail_on: str, watch: bool) -> None:
     """Review a job file: what must be fixed, what is a trade-off, what cannot be told, and why.
 
     Exit code 0: nothing at or above --fail-on (never: whatever is found); 1: findings; 2: a file cannot be used.
+    With --watch it is that of the job as it stands when Ctrl-C ends it; ways out are told without --watch.
     """
+    if watch:
+        sys.exit(_watch(job, output, as_json, fail_on))
     from datetime import date
 
     from advisor.judging.review import review_system
@@ -269,6 +274,16 @@ def _only_pages(paths: tuple[Path, ...]) -> None:
     for path in paths:
         if path.suffix not in (".md", ".html"):
             raise click.BadParameter(f"'{path}' is neither .md nor .html", param_hint="--output")
+
+
+def _watch(job: Path, output: tuple[Path, ...], as_json: bool, fail_on: str) -> int:
+    if output or as_json:
+        raise click.UsageError("--watch tells what changed as text; write reports and JSON without it")
+    from advisor.telling.watching import Watch
+
+    watch = Watch(job, click.echo, functools.partial(click.echo, err=True))
+    watch.run()
+    return watch.exit_code(fail_on)
 
 
 def _print_json(data: Any) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Engine
-from advisor.facts.reading import Missing, NotDefined, Reading
+from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading
 from advisor.judging.formats import with_unit
 from advisor.judging.review import Review
 
@@ -123,6 +123,8 @@ def _cell(engine: Engine, subject: Subject, name: str, currency: str) -> Cell:
         return Cell("–", None)
     except Missing:
         return Cell("not known", None)
+    except BrokenFact:
+        return Cell("broken", None)
     text = with_unit(reading.value, reading.unit)
     if reading.unit == "money":
         text = f"{text.removesuffix(' money')} {currency}"

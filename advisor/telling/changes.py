@@ -1,0 +1,169 @@
+"""What a review says that the one before did not: findings gained and gone, verdicts and figures that moved."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from advisor.judging.finding import Finding
+from advisor.judging.formats import listed
+from advisor.judging.review import Review
+from advisor.telling.figures import tables
+from advisor.telling.groups import SECTIONS, Told, sections, verdict
+from advisor.telling.harmless import harmless
+from advisor.telling.terminal import finding_lines, styled
+
+_OPEN = {outcome for outcome, *_ in SECTIONS}
+"""Outcomes that are told."""
+
+_WAS = {
+    "holds": "it held", "does not apply": "it did not apply", "falls short": "it fell short",
+    "too close to call": "it was too close to call", "cannot tell": "it could not be told", "waived": "it was waived",
+    "broken": "the rule broke", "": "what it is about was not there",
+}  # fmt: skip
+_BECAME = {"holds": "holds now", "does not apply": "does not apply any more", "": "what it was about is gone"}
+_PLACE = re.compile(r":[0-9]+:[0-9]+\)")
+
+
+@dataclass(frozen=True)
+class Changes:
+    """What one review says that the one before did not."""
+
+    gained: tuple[Finding, ...]
+    """Told now, and before not, or with another verdict."""
+    gone: tuple[Finding, ...]
+    """Told before, and now not, as they were."""
+    moved: tuple[tuple[Finding, Finding], ...]
+    """Told before and now with the same verdict and other numbers or words: then and now."""
+    became: dict[tuple[str, tuple[str, str]], str]
+    """The outcomes of all rules and subjects now."""
+    was: dict[tuple[str, tuple[str, str]], str]
+    """The same before."""
+
+
+def changes(before: Review, after: Review) -> Changes:
+    """Hold two reviews of a job against each other, finding by finding."""
+    old = {_key(finding): finding for finding in before.findings}
+    gained, moved = [], []
+    for finding in after.findings:
+        then = old.get(_key(finding))
+        if finding.outcome in _OPEN and (then is None or then.outcome != finding.outcome):
+            gained.append(finding)
+        elif finding.outcome in _OPEN and then is not None and _words(then) != _words(finding):
+            moved.append((then, finding))
+    became = {_key(finding): finding.outcome for finding in after.findings}
+    gone = [finding for finding in before.findings if finding.outcome in _OPEN]
+    gone = [finding for finding in gone if became.get(_key(finding), "") not in _OPEN]
+    was = {key: finding.outcome for key, finding in old.items()}
+    return Changes(tuple(gained), tuple(gone), tuple(moved), became, was)
+
+
+def changes_text(before: Review, after: Review, width: int = 100) -> str:
+    """Return in text what has changed from one review to the next, and the verdict now."""
+    return "\n".join(_lines(before, after, width))
+
+
+def _lines(before: Review, after: Review, width: int) -> Iterator[str]:
+    found = changes(before, after)
+    figures = list(_figures(before, after))
+    if not (found.gained or found.gone or found.moved or figures):
+        yield "Nothing the review tells has changed."
+    for section in sections(replace(after, findings=found.gained)):
+        yield styled(f"New: {section.heading.lower()}", bold=True, fg="yellow")
+        for _, told in section.findings:
+            yield from finding_lines(told, "  + ", width)
+            was = dict.fromkeys(_WAS[found.was.get(_key(finding), "")] for finding in told.findings)
+            yield from _wrapped(f"Before, {listed(was)}.", width)
+    if found.gone:
+        yield styled("Gone", bold=True, fg="green")
+        for told in _told(before, found.gone):
+            became = dict.fromkeys(_BECAME[found.became.get(_key(finding), "")] for finding in told.findings)
+            yield f"  - {styled(told.where, bold=True)}  {told.first.rule.name}: {listed(became)}"
+    if found.moved:
+        yield styled("Still there, with other numbers", bold=True)
+        yield from _moved(before, after, found.moved, width)
+    if figures:
+        yield styled("Figures that moved", bold=True)
+        for line in figures:
+            yield from _wrapped(line, width, "    ", "      ")
+    yield from textwrap.wrap(harmless(verdict(after)), width)
+
+
+def _moved(before: Review, after: Review, pairs: Iterable[tuple[Finding, Finding]], width: int) -> Iterator[str]:
+    then_of = {_key(now): then for then, now in pairs}
+    for told in _told(after, (now for _, now in pairs)):
+        then = _told(before, [then_of[_key(told.first)]])[0]
+        yield f"  ~ {styled(told.where, bold=True)}  {told.first.rule.name}"
+        if told.numbers and told.numbers != then.numbers:
+            yield from _wrapped(f"Before: {then.numbers}.", width)
+            yield from _wrapped(f"Now: {told.numbers}.", width)
+        else:
+            yield from _wrapped(f"Now: {told.says or told.first.why_not}", width)
+
+
+def _told(review: Review, findings: Iterable[Finding]) -> list[Told]:
+    some = replace(review, findings=tuple(findings))
+    return [told for section in sections(some) for _, told in section.findings]
+
+
+def _key(finding: Finding) -> tuple[str, tuple[str, str]]:
+    return finding.rule.name, finding.subject.key
+
+
+def _words(finding: Finding) -> tuple[str, ...]:
+    """What is told of a finding, wherever in the file it stands."""
+    return finding.says, Told((finding,), "", "", "", "").numbers, _PLACE.sub(")", finding.why_not)
+
+
+def _figures(before: Review, after: Review) -> Iterator[str]:
+    """Yield what moved of the figures of the design: a line for each row of the tables, both sides told once."""
+    rows: dict[str, list[str]] = {}
+    old = _cells(before)
+    for (heading, row, title), text in _cells(after).items():
+        then = old.get((heading, row, title))
+        if then is not None and then != text:
+            rows.setdefault(row, []).append(f"{title} {then} → {text}")
+    told: dict[str, list[str]] = {}
+    for row, moved in rows.items():
+        told.setdefault("; ".join(moved), []).append(row)
+    for moved_text, names in told.items():
+        yield f"{', '.join(_both_sides(names))}: {moved_text}"
+    new, old_names = _subjects(after), _subjects(before)
+    if came := [name for name in new if name not in old_names]:
+        yield f"now there: {', '.join(_both_sides(came))}"
+    if went := [name for name in old_names if name not in new]:
+        yield f"no longer there: {', '.join(_both_sides(went))}"
+
+
+def _cells(review: Review) -> dict[tuple[str, str, str], str]:
+    return {
+        (table.heading, row, title): cell.text
+        for table in tables(review)
+        for row, cells in table.rows
+        for title, cell in zip(table.columns, cells, strict=True)
+    }
+
+
+def _subjects(review: Review) -> list[str]:
+    """Names of what was planned: what follows from it (crossings, links) goes without saying."""
+    kinds = ("source", "interface", "processor", "amplifier", "network", "driver")
+    return [subject.name for kind in kinds for subject in review.chain.of_kind(kind)]
+
+
+def _both_sides(names: list[str]) -> list[str]:
+    """Tell left and right of one thing once."""
+    told: list[str] = []
+    for name in names:
+        bare, _, side = name.rpartition(" ")
+        other = f"{bare} {'right' if side == 'left' else 'left'}"
+        if side not in ("left", "right") or other not in names:
+            told.append(name)
+        elif (both := f"{bare} left and right") not in told:
+            told.append(both)
+    return told
+
+
+def _wrapped(text: str, width: int, first: str = "     ", then: str = "     ") -> list[str]:
+    return textwrap.wrap(harmless(text), width, initial_indent=first, subsequent_indent=then, break_long_words=False)
