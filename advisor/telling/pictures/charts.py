@@ -94,8 +94,8 @@ class Chart:
         write(axes, (WIDTH / 2, BOTTOM + 20), "frequency [Hz]", SMALL, align="center")
         for shade in self.shades:
             area(axes, self._outline(shade), edge=ACCENT, hatch=HATCH, width=0.8)
-        for (limit, _), stroke in zip(self.limits, itertools.cycle(LIMITS)):
-            _stroke(axes, [(LEFT, self._y(limit)), (RIGHT, self._y(limit))], stroke)
+        for (limit, _), across in zip(self.limits, itertools.cycle(LIMITS)):
+            _stroke(axes, [(LEFT, self._y(limit)), (RIGHT, self._y(limit))], across)
         for curve in self.curves:
             for piece in self._pieces(curve):
                 _stroke(axes, piece, curve.stroke)
