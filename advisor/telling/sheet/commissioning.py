@@ -64,7 +64,8 @@ def _polarity(ask: Asker, driver: Subject) -> Cell:
     tweeter = ask.reading(driver, "is_tweeter")
     if tweeter is not None and tweeter.value:
         return Cell(f"no battery on a tweeter; look: {leads.text}", leads.readings)
-    return Cell(f"cone comes {'in' if leads.text.startswith('crossed') else 'out'}", leads.readings)
+    star = " *" if leads.text.endswith("*") else ""
+    return Cell(f"cone comes {'in' if leads.text.startswith('crossed') else 'out'}{star}", leads.readings)
 
 
 def _each_load(ask: Asker, chain: Chain) -> Table:

@@ -9,10 +9,10 @@ from advisor.chain.build import Chain
 from advisor.chain.ports import fed_by
 from advisor.chain.subject import Subject
 from advisor.reading.shorthand import Port
-from advisor.telling.sheet.cells import EMPTY, NONE_HERE, NOT_KNOWN, Asker, Cell, words
+from advisor.telling.sheet.cells import EMPTY, NOT_KNOWN, Asker, Cell, words
 
 PLUS, MINUS = "+", "−"
-CROSSED = "crossed"
+CROSSED, DISTRIBUTION = "crossed", "distribution"
 
 
 @dataclass(frozen=True)
@@ -20,12 +20,11 @@ class Lead:
     """One lead: its label, its ends, what kind it is, and what is known of the cable."""
 
     label: str
-    begins: str
+    begins: Cell
     ends: str
     kind: str
     cable: Cell = EMPTY
     length: Cell = EMPTY
-    how: Cell = EMPTY
 
 
 def channel_numbers(channel: Subject) -> tuple[int, ...]:
@@ -66,13 +65,14 @@ def signal_leads(chain: Chain) -> Iterator[Lead]:
     for link in chain.of_kind("link"):
         sender, receiver, kind = (str(link.own[word]) for word in ("sender", "receiver", "kind"))
         if receiver not in {amplifier.name for amplifier in chain.of_kind("amplifier")}:
-            yield Lead(f"{sender} > {receiver}", f"{sender}, {kind} output", f"{receiver}, {kind} input", kind)
+            begins = words(f"{sender}, {kind} output")
+            yield Lead(f"{sender} > {receiver}", begins, f"{receiver}, {kind} input", kind)
     kinds = {(link.own["sender"], link.own["receiver"]): str(link.own["kind"]) for link in chain.of_kind("link")}
     for channel in used_channels(chain):
         amplifier = _amplifier(channel).name
         for port, number in inputs_of(chain, channel):
             kind = kinds.get((port.node, amplifier), "line")
-            begins, ends = f"{port.node}, output {port.port}", f"{amplifier}, input {number}"
+            begins, ends = words(f"{port.node}, output {port.port}"), f"{amplifier}, input {number}"
             yield Lead(f"{port.node} {port.port} > {amplifier} in {number}", begins, ends, kind)
 
 
@@ -80,13 +80,13 @@ def remote_leads(ask: Asker, chain: Chain) -> Iterator[Lead]:
     """Yield the leads that switch amplifiers on."""
     for amplifier in chain.of_kind("amplifier"):
         woken, reading = ask.cell(amplifier, "woken_by"), ask.reading(amplifier, "woken_by")
-        giver = str(reading.value) if reading else "what switches it on"
-        if giver == "signal":
-            continue
-        known = giver in chain.system.devices
-        begins = f"{giver}, remote out" if known else giver if reading else NOT_KNOWN
-        label = f"{giver} remote > {amplifier.name}" if reading else f"remote > {amplifier.name}"
-        yield Lead(label, begins, f"{amplifier.name}, remote in", "remote", how=Cell(NONE_HERE, missing=woken.missing))
+        end = f"{amplifier.name}, remote in"
+        if reading is None:
+            yield Lead(f"remote > {amplifier.name}", woken, end, "remote")
+        elif reading.value != "signal":
+            is_device = reading.value in chain.system.devices
+            begins = ask.cell(amplifier, "woken_by", "{}, remote out" if is_device else "{}")
+            yield Lead(f"{reading.value} remote > {amplifier.name}", begins, end, "remote")
 
 
 @dataclass(frozen=True)
@@ -171,19 +171,20 @@ def supply_leads(ask: Asker, chain: Chain) -> Iterator[Lead]:
         section, length = ask.cell(supply, "section_mm2"), ask.cell(supply, "plus_m")
         used = [one for one in chain.of_kind("amplifier") if getattr(ask.reading(one, "is_in_use"), "value", False)]
         shared = len(used) > 1
-        target = "distribution" if shared or not used else f"{used[0].name} {PLUS}"
-        yield Lead("battery > main fuse", f"battery {PLUS}", "main fuse", "supply", section,
-                   ask.cell(supply, "fuse_from_battery_m"))  # fmt: skip
-        yield Lead(f"main fuse > {target}", "main fuse", target, "supply", section, length)
-        for amplifier in used if shared else []:
-            begin = f"distribution, fuse {amplifier.name}"
-            yield Lead(f"distribution > {amplifier.name} {PLUS}", begin, f"{amplifier.name} {PLUS}", "supply",
-                       ask.cell(amplifier, "branch_mm2"), ask.cell(amplifier, "branch_m"))  # fmt: skip
+        hub = DISTRIBUTION if shared or not used else used[0].name
+        to_fuse = ask.cell(supply, "fuse_from_battery_m")
+        yield _lead("battery > main fuse", f"battery {PLUS}", "main fuse", section, to_fuse)
+        yield _lead(f"main fuse > {hub} {PLUS}", "main fuse", f"{hub} {PLUS}", section, length)
         back = ask.reading(supply, "comes_back_by")
-        end = "body beside the amplifiers, bare metal" if back and back.value == "body" else f"battery {MINUS}"
-        begin = f"distribution {MINUS}" if shared or not used else f"{used[0].name} {MINUS}"
-        yield Lead(f"{begin} > {'body' if end.startswith('body') else 'battery'}", begin, end, "supply", section)
+        body = back is not None and back.value == "body"
+        end = "body beside the amplifiers, bare metal" if body else f"battery {MINUS}"
+        yield _lead(f"{hub} {MINUS} > {'body' if body else 'battery'}", f"{hub} {MINUS}", end, section, EMPTY)
         for amplifier in used if shared else []:
-            yield Lead(f"{amplifier.name} {MINUS} > distribution", f"{amplifier.name} {MINUS}",
-                       f"distribution {MINUS}", "supply", ask.cell(amplifier, "branch_mm2"),
-                       ask.cell(amplifier, "branch_m"))  # fmt: skip
+            cable = ask.cell(amplifier, "branch_mm2"), ask.cell(amplifier, "branch_m")
+            plus, minus = f"{amplifier.name} {PLUS}", f"{amplifier.name} {MINUS}"
+            yield _lead(f"{DISTRIBUTION} > {plus}", f"{DISTRIBUTION}, fuse {amplifier.name}", plus, *cable)
+            yield _lead(f"{minus} > {DISTRIBUTION}", minus, f"{DISTRIBUTION} {MINUS}", *cable)
+
+
+def _lead(label: str, begins: str, ends: str, cable: Cell, length: Cell) -> Lead:
+    return Lead(label, words(begins), ends, "", cable, length)

@@ -70,6 +70,8 @@ def work_plan(ask: Asker, chain: Chain) -> Section:
             steps.append(("Build the networks", ask.cell(job, "networks_h")))
         if stage == "fit":
             steps.append(("Fit the parts", ask.cell(job, "fit_h")))
+        if stage == "put back":
+            steps.append(("Put back what was taken out", whole))
         if len(steps) == 1:
             rows.append((words(title), words(steps[0][0]), whole))
         else:
@@ -117,11 +119,11 @@ def money(ask: Asker, chain: Chain) -> Section:
         (words(title), ask.cell(job, name))
         for title, name in (
             ("at its end first", "weakest_way"),
-            ("it reaches, at 1 m", "weakest_reaches_db"),
+            ("it reaches, a metre away", "weakest_reaches_db"),
             ("what ends it", "weak_link_ends_by"),
             ("all others reach", "rest_reaches_db"),
             ("lost to it", "weak_link_db"),
-            ("6 dB down at, without the cabin", "extension_6db_hz"),
+            ("where the bass ends (six decibels down), without the cabin", "extension_6db_hz"),
         )
     )
     tables: tuple[Table, ...] = (

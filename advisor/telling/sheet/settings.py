@@ -143,8 +143,9 @@ def _parts(ask: Asker, chain: Chain) -> list[tuple[Cell, Cell]]:
             continue
         told[bare] = len(rows)
         sided = network.own["side"]
+        star = " *" if reading.basis == "rule of thumb" else ""
         rows += [
-            (words(network.name), Cell(plain_part if sided else part, (reading,)))
+            (words(network.name), Cell((plain_part if sided else part) + star, (reading,)))
             for part, plain_part in zip(reading.value, bare, strict=True)
         ]
     return rows

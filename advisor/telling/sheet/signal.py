@@ -70,13 +70,9 @@ def wiring(ask: Asker, chain: Chain) -> Section:
 
 def _leads(name: str, leads: list[Lead]) -> Table:
     rows = tuple(
-        (words(one.label), words(one.begins), words(one.ends), one.cable, one.length, _kind(one)) for one in leads
+        (words(one.label), one.begins, words(one.ends), one.cable, one.length, words(one.kind)) for one in leads
     )
     return Table(name, ("label", "from", "to", "section", "length", "kind"), rows).kept
-
-
-def _kind(lead: Lead) -> Cell:
-    return lead.how if lead.how.missing else words(lead.kind if lead.kind != "supply" else "")
 
 
 def labels(ask: Asker, chain: Chain) -> Section | None:
