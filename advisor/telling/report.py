@@ -42,12 +42,13 @@ def draw_pictures(review: Review) -> list[Picture]:
     from advisor.telling.pictures.impedance import impedance
     from advisor.telling.pictures.level import level
     from advisor.telling.pictures.loudness import loudness
+    from advisor.telling.pictures.money import money
     from advisor.telling.pictures.network_response import network_response
     from advisor.telling.pictures.supply_budget import supply_budget
 
     charts = [chart(review.engine) for chart in (loudness, impedance, network_response, excursion)]
     drawn = [chain_picture(review.chain), bands(review.engine), level(review.engine), *charts]
-    drawn += [picture(review.engine) for picture in (supply_budget, amplifier_heat, gain_structure)]
+    drawn += [picture(review.engine) for picture in (supply_budget, amplifier_heat, gain_structure, money)]
     return [picture for picture in drawn if picture is not None]
 
 
