@@ -74,7 +74,15 @@ def simulate(command, folder, parts, one, vented):
     node = 0
     for index, part in enumerate(parts):
         end = f"n{node + 1}" if part.place == "series" else "0"
-        row(lines, f"e{index}", f"n{node}", end, part.resistance_ohm, part.inductance_h or None, part.capacitance_f)
+        row(
+            lines,
+            f"e{index}",
+            f"n{node}",
+            end,
+            part.resistance_ohm or None,
+            part.inductance_h or None,
+            part.capacitance_f,
+        )
         node += part.place == "series"
     turns = one.force_factor_tm**2
     row(lines, "voice", f"n{node}", "cone", one.coil_ohm, one.coil_h, None)
