@@ -236,6 +236,38 @@ def sheet(job: Path, output: tuple[Path, ...]) -> None:
 
 
 @main.command()
+@click.argument("catalogue", type=click.Path(path_type=Path))
+@click.option(
+    "-o", "--output", type=click.Path(path_type=Path), multiple=True,
+    help="Write the audit: .md, .html, .json, .csv, .sarif, or .xml (JUnit).",
+)
+@click.option("--changed-since", metavar="FOLDER|REVISION", help="Tell what a change of data did to which package.")
+@click.option("--baseline", type=click.Path(path_type=Path), help="Findings that are known and do not count.")
+@click.option("--write-baseline", type=click.Path(path_type=Path), help="Write all findings there are as known.")
+@click.option("--workers", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes that judge.")
+@click.option("--fresh", is_flag=True, help="Judge all anew, and keep nothing for the next time.")
+@click.option(
+    "--fail-on",
+    type=click.Choice(["must", "trade-off", "tip", "cannot tell", "never"]),
+    default="must",
+    show_default=True,
+    help="The mildest level that makes the exit code 1.",
+)
+def audit(catalogue: Path, output: tuple[Path, ...], fail_on: str, **options: Any) -> None:
+    """Audit a folder of standard packages: does each fit every vehicle it claims, with every choice it leaves open?
+
+    Exit code 0: nothing at or above --fail-on (never: whatever is found); 1: findings; 2: a file cannot be used.
+    """
+    from advisor.telling.audit.command import Asked, run_audit
+
+    done = run_audit(Asked(catalogue, output, **options))
+    click.echo(done.text, nl=False)
+    for written in done.written:
+        click.echo(f"wrote {written}", err=True)
+    sys.exit(1 if done.fails(fail_on) else 0)
+
+
+@main.command()
 @click.argument("name", required=False)
 @click.option("--json", "as_json", is_flag=True, help="Print the rule as JSON.")
 def rule(name: str | None, as_json: bool) -> None:
@@ -254,7 +286,7 @@ def rule(name: str | None, as_json: bool) -> None:
 
 
 @main.command()
-@click.argument("kind", type=click.Choice(["job", "part", "vehicle", "rule"]))
+@click.argument("kind", type=click.Choice(["job", "part", "vehicle", "package", "rule"]))
 @click.option("-o", "--output", type=click.Path(path_type=Path), help="Write to a file that is not there yet.")
 def new(kind: str, output: Path | None) -> None:
     """Write a starter file, with comments that say what goes where."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from advisor.reading.files import Files, Stamp
+from advisor.reading.files import Files
 from advisor.reading.library import Library
 from advisor.reading.reader import JobReader
 from advisor.reading.source import SourceFile
@@ -33,10 +33,6 @@ class JobOnDisk:
         self._library, self._folders = reader.library, _folders(source)
         self.files.use()
         return system
-
-    def changed_since(self, look: dict[Path, Stamp]) -> bool:
-        """Tell whether any file is in another state than at a look before."""
-        return self.files.look() != look
 
     def _known_library(self, source: SourceFile) -> Library | None:
         if self._library is None or self._folders != _folders(source) or not self._library.is_current():
