@@ -254,7 +254,7 @@ def sheet(job: Path, output: tuple[Path, ...]) -> None:
     help="The mildest level that makes the exit code 1.",
 )
 def audit(catalogue: Path, output: tuple[Path, ...], fail_on: str, **options: Any) -> None:
-    """Audit a folder of standard packages: does each fit every vehicle it claims, with every choice it leaves open?
+    """Audit a folder of standard packages: each in every vehicle it claims, with every choice it leaves open.
 
     Exit code 0: nothing at or above --fail-on (never: whatever is found); 1: findings; 2: a file cannot be used.
     """

@@ -54,7 +54,7 @@ class Line:
 
 @dataclass(frozen=True)
 class Head:
-    """What an audit has to know of a package before it is judged; `codes` are the parts named, for each way to settle."""
+    """What an audit has to know of a package before it is judged; `codes` are the parts named, by way to settle."""
 
     title: str
     line: str

@@ -105,7 +105,8 @@ class Tally:
                 yield Remark(PART_IS_USED, "tip", code, f"No package uses {code}.", place.place)
             elif data.get("discontinued") is True:
                 told = ", ".join(users)
-                says = f"{code} is made no more, and {'these count' if len(users) > 1 else 'one package counts'} on it: {told}."
+                count = "these count" if len(users) > 1 else "one package counts"
+                says = f"{code} is made no more, and {count} on it: {told}."
                 spot = place.child("discontinued") or place
                 yield Remark(PART_IS_MADE, "trade-off", code, says, spot.place, told)
 

@@ -39,12 +39,18 @@ class Keys:
         """Return the key of each line of a package."""
         catalogue, own = self.catalogue, self.of_head(path)
         parts = {way: digest("\n".join(map(catalogue.part_digest, codes))) for way, codes in head.codes.items()}
-        day = self.today.isoformat() if head.dated else ""
+        shared = (own, catalogue.shop_digest, self.today.isoformat() if head.dated else "")
         return {
             line: digest(
                 "\n".join(
-                    (own, parts[line.settled], catalogue.vehicle_digests.get(line.vehicle, ""), catalogue.shop_digest)
-                    + (day, line.vehicle, line.customer, repr(line.settled))
+                    (
+                        *shared,
+                        parts[line.settled],
+                        catalogue.vehicle_digests.get(line.vehicle, ""),
+                        line.vehicle,
+                        line.customer,
+                        repr(line.settled),
+                    )
                 )
             )
             for line in head.lines

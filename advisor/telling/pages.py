@@ -71,12 +71,12 @@ class Page:
         for picture in self.pictures:
             figure = f"{self.figure}{picture.svg}</figure>"
             body = body.replace(f"<p>picture-{picture.name}-goes-here</p>", figure)
-        page = _environment(html=True).get_template("page.html.j2")
+        page = environment(html=True).get_template("page.html.j2")
         return page.render(title=harmless(self.title), body=body)
 
     def _rendered(self, shown: dict[str, str]) -> str:
         pictures = {picture.name: (Plain(shown[picture.name]), picture) for picture in self.pictures}
-        text = _environment(html=False).get_template(self.template).render(pictures=pictures, **self.filling)
+        text = environment(html=False).get_template(self.template).render(pictures=pictures, **self.filling)
         return re.sub(r"\n{3,}", "\n\n", text).strip() + "\n"
 
 
@@ -86,7 +86,8 @@ def code(text: str) -> Plain:
 
 
 @functools.cache
-def _environment(*, html: bool) -> Environment:
+def environment(*, html: bool) -> Environment:
+    """Return what templates of Markdown, or of pages, are filled with."""
     env = Environment(
         loader=FileSystemLoader(TEMPLATES),
         undefined=StrictUndefined,
