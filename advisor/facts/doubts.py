@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from advisor.chain.subject import Subject
-from advisor.facts.engine import Engine, Key
+from advisor.facts.engine import Engine, Key, Worked
 from advisor.facts.numbers import is_number, numbers_in, with_number
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading
 from advisor.facts.tolerances import usual
@@ -22,6 +22,12 @@ from advisor.reading.spec import Steps
 
 SIGMAS = 2.0
 """A tolerance is so many standard deviations."""
+
+EDITS_KEPT = 8
+"""What was worked out with an input turned is kept over so many edits in which nobody asked for it."""
+
+Turn = tuple[Key, Steps, int]
+"""One input and which way it is turned."""
 
 Worth = Callable[[Engine], float]
 """Works a number out in an engine."""
@@ -84,9 +90,31 @@ class Doubts:
     """The doubts of one engine's numbers. What-ifs are made when first needed, and shared by all numbers."""
 
     engine: Engine
-    _turned: dict[tuple[Key, Steps, int], Engine] = field(default_factory=dict)
+    _turned: dict[Turn, Engine] = field(default_factory=dict)
+    _earlier: dict[Turn, tuple[dict[Key, Worked], tuple[set[Key], ...]]] = field(default_factory=dict)
+    """What was worked out with inputs turned before the job was edited, and what each edit since made stale."""
     _inputs: dict[Key, tuple[Input, ...]] = field(default_factory=dict)
     _own: dict[Key, bool] = field(default_factory=dict)
+
+    def moved(self, engine: Engine, stale: set[Key]) -> Doubts:
+        """Return the doubts of an engine that was moved; what rests on nothing stale need not be worked out again."""
+        other = Doubts(engine)
+        before = {**self._earlier, **{turn: (turned.worked_out, ()) for turn, turned in self._turned.items()}}
+        for turn, (facts, gone) in before.items():
+            if turn[0] not in stale and len(gone) < EDITS_KEPT:
+                other._earlier[turn] = facts, (*gone, stale)
+        return other
+
+    def _kept(self, turn: Turn) -> dict[Key, Worked]:
+        facts, stale = self._earlier.pop(turn, ({}, ()))
+        kept: dict[Key, Worked] = {}
+        lost: set[Key] = set()
+        for key, (value, touched) in facts.items():  # in the order they were worked out: what they rest on comes first
+            if touched.isdisjoint(lost) and all(map(touched.isdisjoint, stale)):
+                kept[key] = value, touched
+            else:
+                lost.add(key)
+        return kept
 
     def of_reading(self, reading: Reading) -> Doubt | None:
         """Return the doubt of a fact; None where it is no number."""
@@ -94,6 +122,16 @@ class Doubts:
         if reading.kind != "fact" or subject is None or not is_number(reading.value):
             return None
         return self.of([reading], lambda engine: float(engine.ask(subject, reading.key[2]).value))
+
+    def roughly(self, readings: Iterable[Reading], worth: Worth, touched: set[Key] | None = None) -> float:
+        """Return about within what a number lies, by turning each input one way only: half the work."""
+        middle, amounts = worth(self.engine), []
+        for each in self.inputs(readings):
+            result = self._worth(each, 1, worth, touched)
+            if result is None:
+                result = self._worth(each, -1, worth, touched)
+            amounts.append((result - middle) * SIGMAS if result is not None else 0.0)
+        return math.hypot(*amounts)
 
     def of(self, readings: Iterable[Reading], worth: Worth, touched: set[Key] | None = None) -> Doubt:
         """Return the doubt of a number that was made of some readings; what was read for it goes to `touched`."""
@@ -136,7 +174,7 @@ class Doubts:
         """Work a number out with one input turned; None where there is none then, as past the end of a range."""
         key = (*each.key, sign)
         if key not in self._turned:
-            self._turned[key] = self.engine.what_if({each.reading.key: each.turned(sign)})
+            self._turned[key] = self.engine.what_if({each.reading.key: each.turned(sign)}, self._kept(key))
         engine = self._turned[key]
         with engine.frame() as frame:
             try:

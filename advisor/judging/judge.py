@@ -14,7 +14,7 @@ from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading
 from advisor.judging.expressions import compile_condition, compile_sentence
 from advisor.judging.finding import Finding, Measured
 from advisor.judging.rule import ORDERED, Check, Comparison, Rule
-from advisor.judging.tolerance import Nearness, nearness, unit_of
+from advisor.judging.tolerance import Nearness, is_near, nearness, unit_of
 
 _COMPARE: dict[str, Callable[[Any, Any], bool]] = {
     "<=": lambda left, right: left <= right or _same(left, right),
@@ -57,7 +57,7 @@ class Judge:
     def moved(self, engine: Engine, stale: set[Key]) -> Judge:
         """Return a judge for another engine, who keeps the findings that rest on nothing stale."""
         other = Judge(engine, self.rules)
-        other._compiled = self._compiled
+        other._compiled, other.doubts = self._compiled, self.doubts.moved(engine, stale)
         kept = {key for key, touched in self._rests_on.items() if touched.isdisjoint(stale)}
         other.judged = {key: finding for key, finding in self.judged.items() if key in kept}
         other._rests_on = {key: touched for key, touched in self._rests_on.items() if key in kept}
@@ -140,6 +140,10 @@ class Judge:
         right, readings = float(measured.right), list(measured.readings)
         return nearness(readings, right, measured.margin, self.doubts, margin, self._touched)
 
+    def is_near(self, measured: Measured) -> bool:
+        """Tell whether the inputs of a comparison have to be looked into."""
+        return is_near(list(measured.readings), float(measured.right), measured.margin or 0.0, self.doubts)
+
     def condition(self, text: str) -> Callable[..., Any]:
         """Return a condition, compiled once."""
         if text not in self._compiled:
@@ -166,6 +170,8 @@ class Result:
     outcome: str
     measured: Measured | None = None
     why: str = ""
+    unsure: bool = False
+    """So near its limit that its inputs have to be looked into before it counts, which was left open."""
 
 
 class _Trial:
@@ -187,23 +193,27 @@ class _Trial:
             return _stopped(stop)
         return self.check(self.rule.check)
 
-    def check(self, check: Check) -> Result:
+    def check(self, check: Check, *, look: bool = True) -> Result:
         if isinstance(check, Comparison):
-            return self.comparison(check)
-        results = [self.check(member) for member in check.members]
+            return self.comparison(check, look=look)
         if check.kind == "not":
-            flipped = {"holds": "falls short", "falls short": "holds"}
-            measured = results[0].measured
-            if measured is not None and measured.margin is not None:
-                measured = replace(measured, margin=-measured.margin)
-            return replace(results[0], outcome=flipped.get(results[0].outcome, results[0].outcome), measured=measured)
+            return _denied(self.check(check.members[0], look=look))
+        decides = "holds" if check.kind == "any" else "falls short"
+        results = [self.check(member, look=False) for member in check.members]
+        sure = [result for result in results if not result.unsure]
+        if any(result.outcome == decides for result in sure):
+            results = sure  # one member decides clearly: how near the others are makes no difference
+        elif look:
+            results = [self.check(member) for member in check.members]
+        elif len(sure) < len(results):
+            results = [replace(result, unsure=True) for result in results]
         # a missing member decides nothing that another decides without it; one that does not apply does not count
         order = ("broken", "falls short", "too close to call", "cannot tell", "holds", "does not apply")
         if check.kind == "any":
             order = ("broken", "holds", "too close to call", "cannot tell", "falls short", "does not apply")
         return min(results, key=lambda result: order.index(result.outcome))
 
-    def comparison(self, check: Comparison) -> Result:
+    def comparison(self, check: Comparison, *, look: bool) -> Result:
         try:
             left, left_read = self.judge.value(check.left, self.names)
             right, right_read = self.judge.value(check.right, self.names)
@@ -214,6 +224,8 @@ class _Trial:
         measured = Measured(left, check.op, right, unit_of(readings), None, 0.0, tuple(readings))
         if check.op in ORDERED and _is_number(left) and _is_number(right):
             measured = replace(measured, margin=margin_of(check.op, left, right))
+            if not self.rule.exact and not look and self.judge.is_near(measured):
+                return Result("holds" if holds else "falls short", measured, unsure=True)
             if not self.rule.exact:
                 near = self.judge.nearness(check, self.rule, self.subject, measured)
                 measured = replace(measured, within=near.within, doubt=near.doubt)
@@ -225,6 +237,15 @@ class _Trial:
 def margin_of(op: str, left: Any, right: Any) -> float:
     """Return by how much an ordered comparison holds (+) or falls short (−)."""
     return float(right - left) if op in ("<=", "<") else float(left - right)
+
+
+def _denied(result: Result) -> Result:
+    """Return what denying a check gives: turned round, or as much in doubt as it was."""
+    flipped = {"holds": "falls short", "falls short": "holds"}
+    measured = result.measured
+    if measured is not None and measured.margin is not None:
+        measured = replace(measured, margin=-measured.margin)
+    return replace(result, outcome=flipped.get(result.outcome, result.outcome), measured=measured)
 
 
 def _is_number(value: Any) -> bool:
