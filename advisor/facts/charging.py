@@ -14,7 +14,7 @@ def lowest_v(job: View) -> float:
     measured = electrics.get_("lowest_running_v")
     if measured is not None:
         return min(float(measured), float(job.supply_v))
-    if electrics.smart_charging:
+    if electrics.get_("smart_charging"):
         return min(float(job.assume_("smart_charging_low")), float(job.supply_v))
     return float(job.supply_v)
 
@@ -22,13 +22,13 @@ def lowest_v(job: View) -> float:
 @fact("job")
 def is_let_down(job: View) -> bool:
     """Whether the voltage is let down on the road."""
-    return bool(job.electrics.smart_charging or job.electrics.get_("lowest_running_v") is not None)
+    return bool(job.electrics.get_("smart_charging") or job.electrics.get_("lowest_running_v") is not None)
 
 
 @fact("job")
 def stops_at_the_lights(job: View) -> bool:
     """Whether the engine stops at the lights and starts again by itself."""
-    return bool(job.electrics.stop_start)
+    return bool(job.electrics.get_("stop_start"))
 
 
 @fact("supply", unit="V", source="ISO 16750-2:2010, Table 1")

@@ -107,6 +107,8 @@ def best_place(amplifier: View) -> str:
 
 
 def _helps(amplifier: View, name: str) -> bool:
+    if not amplifier.has_("location"):
+        return False
     try:
         return float(getattr(amplifier, name)) < float(amplifier.sink_c) - WORTH_K
     except (Missing, NotDefined):

@@ -27,6 +27,8 @@ def _limited_db(level_db: float) -> float:
 @fact("job")
 def loudest_is_known(job: View) -> bool:
     """Whether the sheets tell how loud all ways get together, and it is loud enough to matter."""
+    if not job.has_chain:
+        return False
     try:
         return _limited_db(float(job.loudest_db)) > 0
     except (Missing, NotDefined):

@@ -86,6 +86,8 @@ def level_spread_db(job: View) -> float:
 @fact("job")
 def spread_is_known(job: View) -> bool:
     """Whether the sheets of all ways that have to be loud tell it; where not, other rules ask for what is missing."""
+    if not job.has_chain:
+        return False
     try:
         return bool(_quietest(job))
     except (Missing, NotDefined):

@@ -92,11 +92,11 @@ class Electrics(Spec):
     battery_ah: Positive | None = None
     converter_a: Positive | None = None
     """What the DC-DC converter of an electric vehicle gives at 12 V."""
-    smart_charging: bool = False
+    smart_charging: bool | None = None
     """Whether the charging voltage is let down while driving, to save fuel."""
     lowest_running_v: Positive | None = None
     """The lowest that was measured on the road."""
-    stop_start: bool = False
+    stop_start: bool | None = None
     """Whether the engine stops at the lights."""
     restart_v: Positive | None = None
     """The lowest that was measured while it starts again."""

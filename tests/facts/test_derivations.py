@@ -123,6 +123,8 @@ OFFERED = {
     *("current_a", "peak_current_a", "smallest_cable_mm2", "main_fuse_a", "largest_fuse_a", "idle_reserve_a"),
     *("parked_days", "power_w", "dissipation_w", "sink_c", "thermal_margin_k", "minutes_to_protection"),
     *("sensitivity_to_set_v", "hiss_db", "exposure_min"),
+    *("lost_percent", "branch_smallest_mm2", "branch_largest_fuse_a", "air_wanted_m3_h", "peaks_from_battery_a"),
+    *("sag_costs_w",),
     *("trim_to_set_db", "polarity_to_set", "delay_to_set_ms", "softer_db", "stage_height_deg", "directivity_index_db"),
 }
 """Facts that are there to be asked for by name, whether or not a rule reads them."""
