@@ -11,9 +11,9 @@ from advisor.facts.reading import Reading
 from advisor.telling.brief.numbers import Numbers
 from advisor.telling.compare.leaves import bare
 
-BASS_TOP_HZ, LOW_VOICE_HZ, HIGH_VOICE_HZ = 160.0, 250.0, 700.0
+BASS_TOP_HZ, LOW_VOICE_HZ, HIGH_VOICE_HZ, CYMBALS_HZ = 160.0, 250.0, 700.0, 8000.0
 """Common practice: a way that ends below the first plays bass alone; voices begin near the second and have their
-body below the third."""
+body below the third; cymbals reach past the last."""
 
 
 @dataclass(frozen=True)
@@ -49,10 +49,19 @@ _WORDS = {
     "middle": ("voices", "voices and guitars"),
     "low": ("drums, low voices", "drums, and the low notes of voices and guitars"),
     "wide": ("voices, drums", "voices, guitars and drums"),
+    "full": ("all but the bass", "all but the bass (drums, guitars, voices, cymbals)"),
     "bass": ("bass", "the bass (bass guitar, kick drum, thunder)"),
     "soft": ("soft music", "soft music for those in the back"),
 }
-_LOOKS = {"high": "high", "middle": "voice", "wide": "voice", "low": "voice", "bass": "bass", "soft": "soft"}
+_LOOKS = {
+    "high": "high",
+    "middle": "voice",
+    "wide": "voice",
+    "full": "voice",
+    "low": "voice",
+    "bass": "bass",
+    "soft": "soft",
+}
 
 
 def roles(numbers: Numbers) -> list[Role]:
@@ -89,6 +98,8 @@ def _kind(numbers: Numbers, driver: Subject, band: tuple[float, float] | None) -
     low, high = band
     if high <= BASS_TOP_HZ:
         return "bass"
+    if high >= CYMBALS_HZ and low < LOW_VOICE_HZ:
+        return "full"
     if low >= LOW_VOICE_HZ:
         return "middle"
     return "low" if high <= HIGH_VOICE_HZ else "wide"
