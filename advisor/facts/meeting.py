@@ -116,6 +116,23 @@ def is_out_of_time(crossing: View) -> bool:
     return bool(crossing.misses_by_ms > crossing.quarter_period_ms)
 
 
+@fact("crossing")
+def time_makes_the_hole(crossing: View) -> bool:
+    """Whether the two are so far out of time, by a given delay or a shared channel, that a hole follows from it."""
+    if crossing.passive:
+        return bool(crossing.arrival_gap_ms > crossing.quarter_period_ms)
+    return bool(crossing.is_out_of_time)
+
+
+@fact("crossing", source=SUPERPOSITION)
+def hole_in_words(crossing: View) -> str:
+    """How deep both together fall at the first listed seat, as part of a sentence; empty where that is not known."""
+    try:
+        return f", where both together fall {float(crossing.hole_db):.1f} dB"
+    except (Missing, NotDefined):
+        return ""
+
+
 @fact("crossing", source=SUPERPOSITION)
 def better_polarity(crossing: View) -> str:
     """Polarity of the upper way against the lower one that adds better, on both sides alike: `same` or `turned`."""
