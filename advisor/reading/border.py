@@ -27,12 +27,14 @@ def build(cls: type[S], data: Any, origin: Origin, faults: list[Fault], drop: tu
         data = {key: value for key, value in data.items() if key not in drop}
     known = len(faults)
     tolerances: dict[Steps, Within] = {}
+    told: set[Steps] = set()
     if mentions(data):
-        data, tolerances = taken_out(cls, data, origin, faults)
+        data, tolerances, told = taken_out(cls, data, origin, faults)
     try:
         result = cast(S, _adapter(cls).validate_python(data))
     except ValidationError as error:
-        faults += [_fault(cls, item, origin, tolerances) for item in error.errors(include_url=False)]
+        wrong = [item for item in error.errors(include_url=False) if not _is_told(item, told)]
+        faults += [_fault(cls, item, origin, tolerances) for item in wrong]
         return None
     if len(faults) > known:
         return None
@@ -130,6 +132,12 @@ def _attach_tolerances(result: Spec, found: dict[Steps, Within]) -> None:
             elif isinstance(here, tuple):
                 here = here[int(step)]
         object.__setattr__(holder, "tolerances", {**holder.tolerances, path[start:]: within})
+
+
+def _is_told(error: Any, told: set[Steps]) -> bool:
+    """Whether what is at fault, or what holds it, is known to be wrong already."""
+    steps = _steps(error)
+    return any(steps[: len(path)] == path for path in told)
 
 
 def _steps(error: Any) -> tuple[str | int, ...]:

@@ -24,20 +24,23 @@ def mentions(data: Any) -> bool:
     return isinstance(data, list) and any(mentions(item) for item in data if isinstance(item, dict | list))
 
 
-def taken_out(cls: type[Spec], data: Any, origin: Origin, faults: list[Fault]) -> tuple[Any, dict[Steps, Within]]:
-    """Return plain values with every `{value: …, within: …}` replaced by its value, and the tolerances by path.
+def taken_out(
+    cls: type[Spec], data: Any, origin: Origin, faults: list[Fault]
+) -> tuple[Any, dict[Steps, Within], set[Steps]]:
+    """Return plain values with every `{value: …, within: …}` replaced by its value, the tolerances, and what failed.
 
     What the annotations say is a mapping of names stays one, whatever its keys are; what is written out in place
     of a code is looked at when it is built itself.
     """
     taker = _Taker(origin, faults)
-    return taker.take(cls, data, ()), taker.found
+    return taker.take(cls, data, ()), taker.found, taker.failed
 
 
 class _Taker:
     def __init__(self, origin: Origin, faults: list[Fault]) -> None:
         self.origin, self.faults = origin, faults
         self.found: dict[Steps, Within] = {}
+        self.failed: set[Steps] = set()
 
     def take(self, annotation: Any, data: Any, path: Steps) -> Any:
         annotation = unwrapped(annotation)
@@ -68,12 +71,14 @@ class _Taker:
                 what = f"unknown key '{shortened(str(key))}' beside a tolerance"
                 self.faults.append((here.child(key) or here).fault(what, f"write {FORM}", at_key=True))
         if "value" not in data:
+            self.failed.add(path)
             self.faults.append(here.fault("'value' is missing beside 'within'", f"write {FORM}", at_key=True))
             return data
         value = data["value"]
         is_number = isinstance(value, int | float) and not isinstance(value, bool)
         if annotation not in (float, Trim, Delay) and not (annotation is Edge and is_number):
             what = "only a measure can have a tolerance" + ("; this is a count" if annotation is int else "")
+            self.failed.add(path)
             self.faults.append(here.fault(what, "write the value alone", at_key=True))
             return value
         try:
