@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections import Counter
 from dataclasses import dataclass
 from datetime import date
@@ -33,7 +34,14 @@ class Chain:
 
     def of_kind(self, kind: str) -> list[Subject]:
         """Return the subjects of one kind."""
-        return [subject for subject in self.subjects if subject.kind == kind]
+        return list(self._by_kind.get(kind, ()))
+
+    @functools.cached_property
+    def _by_kind(self) -> dict[str, list[Subject]]:
+        found: dict[str, list[Subject]] = {}
+        for subject in self.subjects:
+            found.setdefault(subject.kind, []).append(subject)
+        return found
 
 
 def build_chain(system: System, today: date | None = None) -> Chain:

@@ -143,9 +143,9 @@ class Engine:
         return found
 
     @property
-    def read_so_far(self) -> Iterable[Key]:
+    def read_so_far(self) -> set[Key]:
         """The key of every fact that was worked out, and of every reading that one was made of."""
-        return {key for engine in self._line() for key in (*engine._rest_on, *engine._known)}
+        return set().union(*(keys for engine in self._line() for keys in (engine._rest_on, engine._known)))
 
     def read_below(self, keys: Iterable[Key]) -> set[Key]:
         """Return some keys and all that was read for them in this engine, however far down.

@@ -21,7 +21,7 @@ def review_again(before: Review, system: System, today: date, chain: Chain | Non
     if not _same_rules(before.system.own_shop, system.own_shop):
         return review_system(system, today)
     chain = chain or build_chain(system, today)
-    roots = changed(before.chain, chain, [*before.engine.read_so_far, *before.judge.read_so_far])
+    roots = changed(before.chain, chain, before.engine.read_so_far | before.judge.read_so_far)
     engine = before.engine.moved(chain, roots)
     judge = before.judge.moved(engine, before.engine.resting_on(roots))
     return conclude(system, chain, judge, today)

@@ -18,15 +18,9 @@ def changed(before: Chain, after: Chain, keys: Iterable[Key]) -> set[Key]:
     who follow what it was made of. Rules of thumb never are: they are not the job's.
     """
     old, new = _Index(before), _Index(after)
-    by_holder: dict[Key, set[Key]] = {}
-    for key in keys:
-        if key[0] != "assumed":
-            by_holder.setdefault(key[:2], set()).add(key)
-    found: set[Key] = set()
-    for holder, held in by_holder.items():
-        if not _same(old.whole(holder), new.whole(holder)):
-            found |= {key for key in held if not _same(old.token(key), new.token(key))}
-    return found
+    alike = {holder for holder in old.holders if _same(old.whole(holder), new.whole(holder))}
+    doubtful = [key for key in keys if key[:2] not in alike and key[0] != "assumed"]
+    return {key for key in doubtful if not _same(old.token(key), new.token(key))}
 
 
 def _same(before: Any, after: Any) -> bool:
@@ -52,6 +46,11 @@ class _Index:
         for name, value in vars(spec).items():
             for inner in _specs_in(value):
                 self.enter(inner, subject, f"{record}.{name.rstrip('_')}")
+
+    @property
+    def holders(self) -> set[Key]:
+        """What readings are of: mappings of the files, and subjects."""
+        return self.specs.keys() | self.subjects.keys()
 
     def whole(self, key: Key) -> Any:
         """Return something that is equal where every reading of one mapping, or of one subject, is."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -31,7 +31,7 @@ _COMPARE: dict[str, Callable[[Any, Any], bool]] = {
 
 HOLDS_NARROWLY = "As worked out it holds, but by less than its numbers can decide; measure before it is relied on."
 
-SAY_WHERE = ("broken", "cannot tell", "does not apply")
+SAY_WHERE = ("broken", "cannot tell")
 """Outcomes explained by a text that may point into a file."""
 
 TOLD = ("falls short", "too close to call", "cannot tell")
@@ -64,10 +64,9 @@ class Judge:
         return other
 
     @property
-    def read_so_far(self) -> Iterator[Key]:
+    def read_so_far(self) -> set[Key]:
         """Every key that some finding rests on."""
-        for touched in self._rests_on.values():
-            yield from touched
+        return set().union(*self._rests_on.values())
 
     def judge(self, rules: list[Rule] | None = None) -> list[Finding]:
         """Return a finding for every rule and subject, in the order they are told."""

@@ -31,12 +31,14 @@ ADDED: dict[str, tuple[tuple[str, Any], ...]] = {
     ),
     "ways": (
         ("trim_db", -3), ("trim_db", {"left": -2, "right": -4}), ("polarity", "inverted"), ("delay_ms", 1.2),
-        ("speaker_cable", {"cable_mm2": 2.5, "run_m": 4}), ("speaker_cable", {"cable": "CS-40", "run_m": 3}), ("work", []),
-        ("box", {"closed_l": 12}), ("box", {"vented_l": 30, "tuned_hz": 36, "port_mm": 80}), ("count", 2),
+        ("speaker_cable", {"cable_mm2": 2.5, "run_m": 4}), ("speaker_cable", {"cable": "CS-40", "run_m": 3}),
+        ("work", []), ("box", {"closed_l": 12}), ("box", {"vented_l": 30, "tuned_hz": 36, "port_mm": 80}), ("count", 2),
         ("plays", ["75 LR24", "open"]),
     ),
-    "chain": (("fan", "thermostatic"), ("fan", "none"), ("over", "line"), ("relay", True), ("at", "door-low"), ("pad_db", {"high": 3})),
-    "customer": (("budget", 2500), ("loudness_db", 104), ("keep", ["load floor"]), ("seats", ["driver"]), ("deepest_hz", 25)),
+    "chain": (("fan", "thermostatic"), ("fan", "none"), ("over", "line"), ("relay", True), ("at", "door-low"),
+              ("pad_db", {"high": 3})),
+    "customer": (("budget", 2500), ("loudness_db", 104), ("keep", ["load floor"]), ("seats", ["driver"]),
+                 ("deepest_hz", 25)),
     "supply": (("fuse_a", 60), ("fuse_from_battery_m", 0.6), ("cable_mm2", 16), ("joints", 6), ("ground", "body")),
 }  # fmt: skip
 """Keys that files may have, by the part of a job they go to; not every one suits every place."""
