@@ -8,6 +8,8 @@ from advisor.facts.views import View
 
 CRASH = "Newton; 20 g: from 50 km/h to a standstill within half a metre is 19.7 g, derived"
 
+DRIVING = "Newton; 0.8 g forward is what road transport holds a load against while driving"
+
 
 @fact("job")
 def work_done(job: View) -> tuple[str, ...]:
@@ -34,6 +36,12 @@ def box_retention_n(driver: View) -> float:
     return float(physics.retention.force_n(mass_kg=driver.box_weight_kg))
 
 
+@fact("driver", unit="N", source=DRIVING)
+def box_braking_n(driver: View) -> float:
+    """Force that holds the box when the brakes are stood on."""
+    return float(physics.retention.driving_force_n(mass_kg=driver.box_weight_kg, direction="forward"))
+
+
 @fact("driver")
 def box_is_held(driver: View) -> bool:
     """Whether the work listed holds the box down."""
@@ -50,6 +58,12 @@ def weight_is_given(amplifier: View) -> bool:
 def retention_n(amplifier: View) -> float:
     """Force that holds the amplifier in a crash."""
     return float(physics.retention.force_n(mass_kg=amplifier.part.weight_kg))
+
+
+@fact("amplifier", unit="N", source=DRIVING)
+def braking_n(amplifier: View) -> float:
+    """Force that holds the amplifier when the brakes are stood on."""
+    return float(physics.retention.driving_force_n(mass_kg=amplifier.part.weight_kg, direction="forward"))
 
 
 @fact("amplifier")

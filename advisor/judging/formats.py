@@ -50,6 +50,11 @@ def octaves(value: float) -> str:
     return f"{text} octave" if text == "1" else f"{text} octaves"
 
 
+def minutes(value: float) -> str:
+    """Write a time in minutes, in seconds where it is short."""
+    return f"{plain(value)} minutes" if value >= 2 else f"{plain(value * 60, 2)} seconds"
+
+
 def _unit(unit: str) -> Callable[[float], str]:
     return lambda value: f"{plain(value)} {unit}"
 
@@ -59,7 +64,7 @@ FILTERS: dict[str, Callable[[Any], str]] = {
     "ohm": _unit("Ω"), "mohm": _unit("mΩ"), "w": _unit("W"), "a": _unit("A"), "v": _unit("V"), "mm": _unit("mm"),
     "mm2": _unit("mm²"), "m": _unit("m"), "ms": _unit("ms"), "h": _unit("h"), "days": _unit("days"),
     "octaves": octaves, "slope": _unit("dB/octave"), "c": _unit("°C"), "k": _unit("K"), "n": _unit("N"),
-    "minutes": _unit("minutes"), "kg": _unit("kg"), "ma": _unit("mA"),
+    "minutes": minutes, "kg": _unit("kg"), "ma": _unit("mA"),
 }  # fmt: skip
 
 _BY_UNIT = {"°": lambda value: f"{plain(value)}°", "Hz": hz, "dB": db, "money": money, "octaves": octaves}

@@ -10,6 +10,7 @@ from tests.printed import printed
 
 NIOSH = "HS-01, CDC/NIOSH, medbox.iiab.me mirror; danburzo.ro"
 WHO = "WHO and ITU-T H.870, adults (from memory)"
+BRAKING = "X-8, load restraint in road transport, decimal points restored"
 FORCE = "CG-03, derived from Newton's second law at 20 g"
 
 
@@ -38,6 +39,9 @@ def test_loudness_beyond_all_rules(tmp_path):
 def test_what_holds_a_weight_in_a_crash(tmp_path, kg, newton):
     made = engine(tmp_path, changed(chain__low__amplifier__weight_kg=kg, ways__sub__box__weight_kg=kg))
     assert printed(newton, source=FORCE) == value(made, "low.retention_n")
+    braking = float(printed("0.8", source=BRAKING).text)
+    assert value(made, "low.braking_n") == pytest.approx(value(made, "low.retention_n") * braking / 20)
+    assert value(made, "sub.box_braking_n") == pytest.approx(value(made, "sub.box_retention_n") * braking / 20)
     assert printed(newton, source=FORCE) == value(made, "sub.box_retention_n")
 
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 import pytest
 
 from advisor.facts.reading import Missing, NotDefined
+from advisor.judging.rulebook import load_rulebook
 from tests.facts.jobs import changed, engine, review, value
 from tests.printed import printed
 
 FUSE = "WI-16, a fuse maker's note quoted by teacherscollegesj.org: a load of 7.5 A wants a fuse of 10 A"
 ENGINE_SPACE = "WI-12, 33 CFR 183.425 Table 5 / ABYC E-11, jamestowndistributors.com, rounded two ways"
+FUSE_PLACE = "WI-14, 33 CFR 183.455(b), self-law.org; sidewinder.com.au/page165aaa.html"
 PEUKERT = "WI-25, Peukert in its 20 h form (from memory)"
 CREST = "AM-14, derived from the crest factor"
 DROP = "WI-10, ABYC E-11 quoted at marincofaq.wordpress.com"
@@ -153,3 +155,11 @@ def test_a_cable_beyond_the_tables_is_no_broken_rule(tmp_path, cable):
     result = review(tmp_path, changed(supply={**cable, "run_m": 4, "fuse_a": 80, "fuse_from_battery_m": 0.3}))
     assert not result.of("broken")
     assert "supply-cable-drops-little" in {finding.rule.name for finding in result.of("cannot tell")}
+
+
+def test_the_main_fuse_sits_where_marine_law_would_have_it_too():
+    """Its limit lies between that for bare cable, 7 inches, and that for cable in a sheath, 40 inches."""
+    limit = load_rulebook()["main-fuse-sits-near-the-battery"].limits["run"].value
+    bare, sheathed = (float(printed(inches, source=FUSE_PLACE).text) * 0.0254 for inches in ("7", "40"))
+    assert bare < limit < sheathed
+    assert printed("18", source="common practice") == round(limit / 0.0254)

@@ -76,6 +76,14 @@ def test_resistivity_is_not_the_optimistic_constant() -> None:
     assert short.max() == printed("18", source="derived from IEC 60228", within=0.5)
 
 
+def test_sizing_constant_of_circular_mils_is_warm_copper() -> None:
+    source = "WI-08, derived: 10.75 ohm cmil/ft is copper at 29.3 °C"
+    warm = conductors.COPPER_OHM_MM2_PER_KM / 1000 * conductors.resistance_factor(temperature_c=29.3)
+    assert warm == printed("0.01787", source=source)
+    mil_mm2, foot_m = 3.141592653589793 / 4 * 0.0254**2, 0.3048
+    assert warm / mil_mm2 * foot_m == printed("10.75", source=source)
+
+
 def test_flexible_cable_is_ten_to_sixteen_percent_above_pure_copper() -> None:
     area = np.geomspace(0.5, 95.0, 400)
     worst_ohm_km = 1000 * conductors.flexible_resistance_ohm_m(area_mm2=area)
