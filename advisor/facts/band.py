@@ -134,7 +134,7 @@ def _closed(driver: View) -> tuple[float, float]:
         resonance_hz=driver.part.fs_hz,
         total_q=driver.total_q,
         compliance_volume_m3=driver.part.vas_l * LITRE,
-        box_m3=driver.box.closed_l / driver.way.count * LITRE,
+        box_m3=driver.box_seems_l * LITRE,
     )
     return float(resonance), float(q)
 
@@ -155,7 +155,7 @@ def response(driver: View) -> Callable[[Any], Any]:
             "resonance_hz": float(driver.part.fs_hz),
             "total_q": float(driver.total_q),
             "compliance_volume_m3": driver.part.vas_l * LITRE,
-            "box_m3": driver.box.vented_l / driver.way.count * LITRE,
+            "box_m3": driver.box_seems_l * LITRE,
             "tuned_hz": float(driver.tuning_hz),
             "leakage_q": float(driver.assume_("box_leakage_q")),
         }

@@ -6,9 +6,8 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from advisor.chain.build import Chain
 from advisor.chain.kinds import KINDS
 from advisor.chain.subject import Subject
 from advisor.errors import NameUnknown
@@ -20,6 +19,9 @@ from advisor.reading.origin import Spot, Unwritten
 from advisor.reading.quantities import unit_of
 from advisor.reading.spec import Spec, Steps
 from advisor.reading.within import Within
+
+if TYPE_CHECKING:
+    from advisor.chain.build import Chain
 
 Key = tuple[str, ...]
 Stop = Missing | NotDefined | BrokenFact

@@ -85,10 +85,8 @@ def _angle_deg(driver: View, seat: str) -> float:
 
 @fact("crossing", unit="dB", source="definition of sensitivity")
 def level_gap_db(crossing: View) -> float:
-    """How much louder one of the two is at the same voltage, by their sensitivities."""
-    at_voltage = [
-        driver.sensitivity_1w_db + 10 * math.log10(8 / driver.wired_ohm) for driver in (crossing.lower, crossing.upper)
-    ]
+    """How much louder one of the two is at the same voltage, by their sensitivities and behind their pads."""
+    at_voltage = [driver.sensitivity_2v83_db - driver.pad_db for driver in (crossing.lower, crossing.upper)]
     return abs(float(at_voltage[0] - at_voltage[1]))
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from advisor.chain.subject import Subject
-from advisor.facts.doubts import Doubt
 from advisor.facts.reading import Reading
 from advisor.judging.rule import Rule
+
+if TYPE_CHECKING:
+    from advisor.facts.doubts import Doubt
 
 OUTCOMES = ("broken", "falls short", "too close to call", "cannot tell", "waived", "holds", "does not apply")
 """From what needs attention first to what needs none."""

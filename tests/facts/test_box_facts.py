@@ -112,6 +112,17 @@ def test_a_filled_box_holds_the_cone_less(tmp_path):
     assert travel[1] > 1.05 * travel[0]
 
 
+@pytest.mark.parametrize("box", [{"closed_l": 25}, {"vented_l": 40, "tuned_hz": 32}])
+def test_a_filled_box_plays_as_a_larger_one(tmp_path, box):
+    (volume, litres), *rest = box.items()
+    edges = []
+    for name, made in (("filled", {**box, "fill": "filled"}), ("larger", {volume: 1.2 * litres, **dict(rest)})):
+        folder = tmp_path / name
+        folder.mkdir()
+        edges.append(value(sub(folder, box=made), "sub.half_power_hz"))
+    assert edges[0] == pytest.approx(edges[1], rel=1e-9)
+
+
 def test_a_driver_without_a_box_has_none_to_fill(tmp_path):
     with pytest.raises(NotDefined, match="no box"):
         value(engine(tmp_path, changed()), "midwoof left.box_seems_l")
