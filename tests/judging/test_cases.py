@@ -87,6 +87,14 @@ def test_levers_name_something_known(rule):
     assert [why for lever in rule.levers if (why := refusal(tuple(lever.split(".")), roots))] == []
 
 
+@pytest.mark.parametrize("rule", EACH)
+def test_cautions_are_whole_sentences(rule):
+    """A comma in a list that has no quotes cuts a caution in two."""
+    for caution in rule.cautions:
+        assert caution[0].isupper(), caution
+        assert caution.endswith("."), caution
+
+
 @pytest.mark.parametrize(("rule", "case"), FALLING)
 def test_a_failing_case_is_told_in_whole_sentences(rule, case, judged):
     _, finding = judged(rule, case)
