@@ -26,7 +26,13 @@ TODAY = date(2026, 11, 25)
 
 
 def test_there_is_one_of_each():
-    assert sorted(path.name for path in STARTERS.iterdir()) == ["job.yaml", "part.yaml", "rule.yaml", "vehicle.yaml"]
+    assert sorted(path.name for path in STARTERS.iterdir()) == [
+        "job.yaml",
+        "package.yaml",
+        "part.yaml",
+        "rule.yaml",
+        "vehicle.yaml",
+    ]
 
 
 @pytest.mark.parametrize("path", sorted(STARTERS.glob("*.yaml")), ids=lambda path: path.stem)

@@ -111,7 +111,8 @@ def csv_pieces(audit: Audit) -> Iterator[str]:
     yield _csv(COLUMNS)
     for row in audit.rows():
         worst = row.worst
-        first = next(iter(row.of("falls short", "must")), worst)
+        decided = worst is not None and worst.outcome == "falls short"
+        first = worst if decided else next(iter(row.of("falls short", "must")), worst)
         share = "" if worst is None or worst.share is None else f"{worst.share * 100:.2f}"
         counts = [len(row.of("falls short", level)) for level in ("must", "trade-off", "tip")]
         counts += [len(row.of(outcome)) for outcome in ("too close to call", "cannot tell", "waived")]
