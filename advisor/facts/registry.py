@@ -54,6 +54,7 @@ MODULES = (
     "supply",
     "time",
     "waking",
+    "windings",
     "wiring",
     "work",
 )  # fmt: skip

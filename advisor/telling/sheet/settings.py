@@ -126,14 +126,14 @@ def gains(ask: Asker, chain: Chain) -> Section | None:
     return Section("Gains", notes, (Table("gains", columns, tuple(rows)).kept,))
 
 
-def _parts(ask: Asker, chain: Chain) -> list[tuple[Cell, Cell]]:
-    """Return the parts of each network; two sides that differ in nothing but the side are told once."""
+def _parts(ask: Asker, chain: Chain, fact: str) -> list[tuple[Cell, Cell]]:
+    """Return a list of each network line by line; two sides that differ in nothing but the side are told once."""
     rows: list[tuple[Cell, Cell]] = []
     told: dict[tuple[str, ...], int] = {}
     for network in chain.of_kind("network"):
-        reading = ask.reading(network, "parts")
+        reading = ask.reading(network, fact)
         if reading is None:
-            rows.append((words(network.name), ask.cell(network, "parts")))
+            rows.append((words(network.name), ask.cell(network, fact)))
             continue
         bare = tuple(part.replace(f" {network.own['side']}:", ":") for part in reading.value)
         if bare in told:
@@ -153,17 +153,20 @@ def _parts(ask: Asker, chain: Chain) -> list[tuple[Cell, Cell]]:
 
 def networks(ask: Asker, chain: Chain) -> Section | None:
     """Return the parts of passive networks, to wind or to buy."""
-    rows = _parts(ask, chain)
+    rows = _parts(ask, chain, "parts")
     if not rows:
         return None
+    coils = [row for row in _parts(ask, chain, "windings") if row[1].readings]
     behind = [driver for driver in chain.of_kind("driver") if "network" in driver.ties]
     bands = tuple((words(one.name), edge_cell(ask, one, "low"), edge_cell(ask, one, "high")) for one in behind)
     notes = (
         "From the input on; what stands in brackets is the value as computed, before it was rounded to what is sold. "
-        "Coils are wound or bought with no more wire resistance than named; set them apart and at right angles.",
+        "Coils are wound or bought with no more wire resistance than named; set them apart and at right angles. Wind "
+        "two turns more than listed, and take them off by the meter.",
     )
     tables = (
         Table("bands behind networks", ("driver", "from", "up to"), bands),
         Table("parts of networks", ("network", "part"), tuple(rows)),
+        Table("coils, where they are wound", ("network", "coil"), tuple(coils)),
     )
     return Section("Networks", notes, tuple(table for table in tables if table.rows))
