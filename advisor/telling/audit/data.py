@@ -113,7 +113,7 @@ def csv_pieces(audit: Audit) -> Iterator[str]:
         worst = row.worst
         decided = worst is not None and worst.outcome == "falls short"
         first = worst if decided else next(iter(row.of("falls short", "must")), worst)
-        share = "" if worst is None or worst.share is None else f"{worst.share * 100:.2f}"
+        share = "" if worst is None or worst.share is None else round(worst.share * 100, 2)
         counts = [len(row.of("falls short", level)) for level in ("must", "trade-off", "tip")]
         counts += [len(row.of(outcome)) for outcome in ("too close to call", "cannot tell", "waived")]
         told = (first.rule, first.at, first.says, first.place) if first else ("", "", "", row.place)
