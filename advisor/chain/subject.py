@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from advisor.reading.origin import Origin
@@ -23,7 +24,7 @@ class Subject:
     def __repr__(self) -> str:
         return f"<{self.kind} {self.name}>"
 
-    @property
+    @cached_property
     def key(self) -> tuple[str, str]:
         """What no other subject has: kind and name."""
         return (self.kind, self.name)

@@ -7,13 +7,15 @@ from typing import TYPE_CHECKING, Any
 
 from advisor.chain.subject import Subject
 from advisor.facts.reading import Reading
-from advisor.judging.rule import Rule
+from advisor.judging.rule import LEVELS, Rule
 
 if TYPE_CHECKING:
     from advisor.facts.doubts import Doubt
 
 OUTCOMES = ("broken", "falls short", "too close to call", "cannot tell", "waived", "holds", "does not apply")
 """From what needs attention first to what needs none."""
+
+_RANK = {word: rank for words in (OUTCOMES, LEVELS) for rank, word in enumerate(words)}
 
 
 @dataclass(frozen=True)
@@ -64,5 +66,12 @@ class Finding:
     @property
     def order(self) -> tuple[int, int, str, str]:
         """Worst first, then by level, rule and place."""
-        level = ("must", "trade-off", "tip").index(self.rule.level)
-        return (OUTCOMES.index(self.outcome), level, self.rule.name, self.subject.name)
+        return _RANK[self.outcome], _RANK[self.rule.level], self.rule.name, self.subject.name
+
+    def about(self, subject: Subject) -> Finding:
+        """Return the same finding of a subject that took this one's place; `replace` takes thrice as long."""
+        if subject is self.subject:
+            return self
+        other = object.__new__(Finding)
+        vars(other).update(vars(self), subject=subject)
+        return other

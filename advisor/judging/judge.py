@@ -69,18 +69,18 @@ class Judge:
         return set().union(*self._rests_on.values())
 
     def judge(self, rules: list[Rule] | None = None) -> list[Finding]:
-        """Return a finding for every rule and subject, in the order they are told."""
+        """Return a finding for every rule and subject, rule by rule."""
         found: list[Finding] = []
         for rule in rules if rules is not None else self.rules.values():
             found += [self.known(rule, subject) for subject in self.engine.chain.of_kind(rule.about)]
-        return sorted(found, key=lambda finding: finding.order)
+        return found
 
     def known(self, rule: Rule, subject: Subject) -> Finding:
         """Return a finding that was kept, or judge."""
         kept = self.judged.get((rule.name, subject.key))
         if kept is None or kept.outcome in SAY_WHERE:  # their words name a line of the file, and lines move
             return self.finding(rule, subject)
-        return kept if kept.subject is subject else replace(kept, subject=subject)
+        return kept.about(subject)
 
     def finding(self, rule: Rule, subject: Subject) -> Finding:
         """Judge one rule on one subject: the verdict first, its sentences after."""

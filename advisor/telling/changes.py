@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import textwrap
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
@@ -12,8 +11,8 @@ from advisor.judging.formats import listed
 from advisor.judging.review import Review
 from advisor.telling.figures import tables
 from advisor.telling.groups import SECTIONS, Told, sections, verdict
-from advisor.telling.harmless import harmless
 from advisor.telling.terminal import finding_lines, styled
+from advisor.telling.wrapped import wrapped
 
 _OPEN = {outcome for outcome, *_ in SECTIONS}
 """Outcomes that are told."""
@@ -24,6 +23,7 @@ _WAS = {
     "broken": "the rule broke", "": "what it is about was not there",
 }  # fmt: skip
 _BECAME = {"holds": "holds now", "does not apply": "does not apply any more", "": "what it was about is gone"}
+_INDENT = "     "
 _PLACE = re.compile(r":[0-9]+:[0-9]+\)")
 
 
@@ -60,14 +60,22 @@ def changes(before: Review, after: Review) -> Changes:
     return Changes(tuple(gained), tuple(gone), tuple(moved), became, was)
 
 
-def changes_text(before: Review, after: Review, width: int = 100) -> str:
-    """Return in text what has changed from one review to the next, and the verdict now."""
-    return "\n".join(_lines(before, after, width))
+class Teller:
+    """Tells reviews of a job that is edited, each by what the one before did not say."""
+
+    def __init__(self, review: Review) -> None:
+        self.review, self._cells = review, _cells(review)
+
+    def tell(self, after: Review, width: int = 100) -> str:
+        """Return in text what has changed since the review before, and the verdict now."""
+        before, self.review = self.review, after
+        old, self._cells = self._cells, _cells(after)
+        figures = [*_figures(old, self._cells), *_parts(before, after)]
+        return "\n".join(_lines(before, after, figures, width))
 
 
-def _lines(before: Review, after: Review, width: int) -> Iterator[str]:
+def _lines(before: Review, after: Review, figures: list[str], width: int) -> Iterator[str]:
     found = changes(before, after)
-    figures = list(_figures(before, after))
     if not (found.gained or found.gone or found.moved or figures):
         yield "Nothing the review tells has changed."
     for section in sections(replace(after, findings=found.gained)):
@@ -75,32 +83,36 @@ def _lines(before: Review, after: Review, width: int) -> Iterator[str]:
         for _, told in section.findings:
             yield from finding_lines(told, "  + ", width)
             was = dict.fromkeys(_WAS[found.was.get(_key(finding), "")] for finding in told.findings)
-            yield from _wrapped(f"Before, {listed(was)}.", width)
+            yield from wrapped(f"Before, {listed(was)}.", width, _INDENT)
     if found.gone:
         yield styled("Gone", bold=True, fg="green")
         for told in _told(before, found.gone):
             became = dict.fromkeys(_BECAME[found.became.get(_key(finding), "")] for finding in told.findings)
-            yield f"  - {styled(told.where, bold=True)}  {told.first.rule.name}: {listed(became)}"
+            yield f"  - {styled(told.where, bold=True)}  {_named(told)}: {listed(became)}"
     if found.moved:
         yield styled("Still there, with other numbers", bold=True)
         yield from _moved(before, after, found.moved, width)
     if figures:
         yield styled("Figures that moved", bold=True)
         for line in figures:
-            yield from _wrapped(line, width, "    ", "      ")
-    yield from textwrap.wrap(harmless(verdict(after)), width)
+            yield from wrapped(line, width, "    ", "      ")
+    yield from wrapped(verdict(after), width)
 
 
 def _moved(before: Review, after: Review, pairs: Iterable[tuple[Finding, Finding]], width: int) -> Iterator[str]:
     then_of = {_key(now): then for then, now in pairs}
     for told in _told(after, (now for _, now in pairs)):
         then = _told(before, [then_of[_key(told.first)]])[0]
-        yield f"  ~ {styled(told.where, bold=True)}  {told.first.rule.name}"
+        yield f"  ~ {styled(told.where, bold=True)}  {_named(told)}"
         if told.numbers and told.numbers != then.numbers:
-            yield from _wrapped(f"Before: {then.numbers}.", width)
-            yield from _wrapped(f"Now: {told.numbers}.", width)
+            yield from wrapped(f"Before: {then.numbers}.", width, _INDENT)
+            yield from wrapped(f"Now: {told.numbers}.", width, _INDENT)
         else:
-            yield from _wrapped(f"Now: {told.says or told.first.why_not}", width)
+            yield from wrapped(f"Now: {told.says or told.first.why_not}", width, _INDENT)
+
+
+def _named(told: Told) -> str:
+    return f"{told.first.rule.name} ({told.first.rule.level})"
 
 
 def _told(review: Review, findings: Iterable[Finding]) -> list[Told]:
@@ -117,11 +129,14 @@ def _words(finding: Finding) -> tuple[str, ...]:
     return finding.says, Told((finding,), "", "", "", "").numbers, _PLACE.sub(")", finding.why_not)
 
 
-def _figures(before: Review, after: Review) -> Iterator[str]:
-    """Yield what moved of the figures of the design: a line for each row of the tables, both sides told once."""
+Cells = dict[tuple[str, str, str], str]
+"""The figures of the design by table, row and column."""
+
+
+def _figures(old: Cells, new: Cells) -> Iterator[str]:
+    """Yield the figures that moved: a line for each row of the tables, both sides told once."""
     rows: dict[str, list[str]] = {}
-    old = _cells(before)
-    for (heading, row, title), text in _cells(after).items():
+    for (heading, row, title), text in new.items():
         then = old.get((heading, row, title))
         if then is not None and then != text:
             rows.setdefault(row, []).append(f"{title} {then} → {text}")
@@ -130,14 +145,18 @@ def _figures(before: Review, after: Review) -> Iterator[str]:
         told.setdefault("; ".join(moved), []).append(row)
     for moved_text, names in told.items():
         yield f"{', '.join(_both_sides(names))}: {moved_text}"
-    new, old_names = _subjects(after), _subjects(before)
-    if came := [name for name in new if name not in old_names]:
+
+
+def _parts(before: Review, after: Review) -> Iterator[str]:
+    """Yield what came to the plan, and what went."""
+    new, old = _subjects(after), _subjects(before)
+    if came := [name for name in new if name not in old]:
         yield f"now there: {', '.join(_both_sides(came))}"
-    if went := [name for name in old_names if name not in new]:
+    if went := [name for name in old if name not in new]:
         yield f"no longer there: {', '.join(_both_sides(went))}"
 
 
-def _cells(review: Review) -> dict[tuple[str, str, str], str]:
+def _cells(review: Review) -> Cells:
     return {
         (table.heading, row, title): cell.text
         for table in tables(review)
@@ -163,7 +182,3 @@ def _both_sides(names: list[str]) -> list[str]:
         elif (both := f"{bare} left and right") not in told:
             told.append(both)
     return told
-
-
-def _wrapped(text: str, width: int, first: str = "     ", then: str = "     ") -> list[str]:
-    return textwrap.wrap(harmless(text), width, initial_indent=first, subsequent_indent=then, break_long_words=False)

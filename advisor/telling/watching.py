@@ -13,7 +13,7 @@ from advisor.judging.again import review_again
 from advisor.judging.review import Review, review_system
 from advisor.reading.files import Stamp
 from advisor.reading.rereading import JobOnDisk
-from advisor.telling.changes import changes_text
+from advisor.telling.changes import Teller
 from advisor.telling.harmless import harmless
 from advisor.telling.terminal import review_text, styled
 
@@ -43,6 +43,7 @@ class Watch:
         self.job = JobOnDisk(path)
         self.say, self.complain, self.sleep = say, complain, sleep
         self.review: Review | None = None
+        self.teller: Teller | None = None
         self.faulty = False
 
     def run(self) -> None:
@@ -64,26 +65,27 @@ class Watch:
 
     def _once(self, saved: list[Path]) -> None:
         """Review, and tell the whole at first, then what changed."""
-        before, start = self.review, time.perf_counter()
+        start = time.perf_counter()
         try:
             self.review = self._reviewed()
         except AdvisorError as error:
             if self._moves_within(PATIENCE_S):
                 return
             self.faulty = True
-            kept = "; what was told before is kept until it is mended" if before else ""
+            kept = "; what was told before is kept until it is mended" if self.teller else ""
             self.complain(f"\n{_heading(saved)}cannot be used as it is saved{kept}:\n{error}")
             return
         took_ms = (time.perf_counter() - start) * 1000
         was_faulty, self.faulty = self.faulty, False
-        if before is None:
+        if self.teller is None:
+            self.teller = Teller(self.review)
             files = len(self.job.files.asked) - 1
             self.say(review_text(self.review).rstrip("\n"))
             self.say(f"\nWatching {harmless(self.job.name)} and {files} other files it is made of; Ctrl-C ends.")
             return
         mended = "mended and " if was_faulty else ""
         self.say(f"\n{_heading(saved)}{mended}reviewed again in {took_ms:.0f} ms")
-        self.say(changes_text(before, self.review))
+        self.say(self.teller.tell(self.review))
 
     def _reviewed(self) -> Review:
         system, today = self.job.read(), date.today()
