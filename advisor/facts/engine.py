@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import contextmanager
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from advisor.chain.kinds import KINDS
 from advisor.chain.subject import Subject
 from advisor.errors import NameUnknown
 from advisor.facts.assumed import assumptions
+from advisor.facts.frames import Frame, Framing
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, weakest
 from advisor.facts.registry import Fact, register
 from advisor.facts.views import SpecView, View, spec_name
@@ -30,14 +29,6 @@ Worked = tuple[Reading | Stop, set[Key]]
 
 DEPTH = 60
 """Facts resting on facts: more than this is a circle."""
-
-
-@dataclass
-class Frame:
-    """What was read while one fact (or one side of a check) was worked out."""
-
-    readings: dict[Key, Reading] = field(default_factory=dict)
-    touched: set[Key] = field(default_factory=set)
 
 
 class Engine:
@@ -90,15 +81,9 @@ class Engine:
         known = [fact for kind, fact in self.facts if kind in {subject.kind for subject in subjects}]
         raise NameUnknown(f"fact of {name}", wanted, known)
 
-    @contextmanager
-    def frame(self) -> Iterator[Frame]:
+    def frame(self) -> Framing:
         """Collect what is read inside the block."""
-        frame = Frame()
-        self._frames.append(frame)
-        try:
-            yield frame
-        finally:
-            self._frames.pop()
+        return Framing(self._frames)
 
     def what_if(self, given: Mapping[Key, Any], kept: Mapping[Key, Worked] | None = None) -> Engine:
         """Return an engine with some given values replaced; only what rests on them is worked out again.
@@ -192,8 +177,9 @@ class Engine:
 
     def read(self, subject: Subject, name: str) -> Any:
         """Return the value of an attribute of a subject, noting that it was read."""
-        if (subject.kind, name) in self.facts:
-            return self._fact(subject, self.facts[subject.kind, name])
+        fact = self.facts.get((subject.kind, name))
+        if fact is not None:
+            return self._fact(subject, fact)
         self._touch((*subject.key, name))
         if name in subject.specs:
             return SpecView(self, subject.specs[name], subject, name)
@@ -312,7 +298,7 @@ class Engine:
     def _fact(self, subject: Subject, fact: Fact) -> Any:
         key = (*subject.key, fact.name)
         self._touch(key)
-        known = self._lookup(key)
+        known = self._known.get(key) or self._lookup(key)
         if known is None:
             if len(self._frames) > DEPTH:
                 raise BrokenFact(f"{subject.name}.{fact.name} rests on itself")
