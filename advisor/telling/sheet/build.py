@@ -48,6 +48,9 @@ def _about(ask: Asker, review: Review) -> tuple[Cell, ...]:
     seats = [seat.name for seat in review.system.seats]
     found = [words(f"Vehicle: {vehicle.title or vehicle.vehicle}")] if review.system.vehicle_known else []
     found.append(words(f"Shop: {shop.shop}; the job is {review.system.name}"))
+    keep = review.system.job.customer.keep
+    if keep:
+        found.append(words(f"The customer keeps: {', '.join(keep)}"))
     if seats:
         found.append(words(f"Set up for the {seats[0]}" + (f", then {', '.join(seats[1:])}" if seats[1:] else "")))
         found.append(ask.cell(job, "listening_c", "Air in the cabin: {}"))
