@@ -64,7 +64,7 @@ def deepest_handover_db(job: View) -> float:
     return job.engine_.decisive(max, *[lambda one=one: one.hole_db for one in job.crossings])
 
 
-@fact("driver", source=TELEPHONE)
+@fact("driver", unit="octaves", source=TELEPHONE)
 def voice_octaves(driver: View) -> float:
     """Octaves of the voice that the driver is asked to play and covers."""
     low = max(VOICE_HZ[0], float(driver.covers_from_hz))
@@ -94,6 +94,6 @@ def booked_days(job: View) -> float:
 
 
 @fact("job", hidden=True, unit="money")
-def budget_named(job: View) -> float:
+def named_budget(job: View) -> float:
     """What the customer can spend."""
     return float(job.customer.budget)

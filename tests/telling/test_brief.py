@@ -87,7 +87,7 @@ def amounts(job: str, other: str) -> list[str]:
 
 def drawn_amounts(other: str) -> list[str]:
     """What the picture of the other list's money shows."""
-    facts = ("parts_cost", "consumables_cost", "labour_cost", "total_cost", "budget_named")
+    facts = ("parts_cost", "consumables_cost", "labour_cost", "total_cost", "named_budget")
     readings = [asked(other, f"job.{fact}") for fact in facts] if other else []
     return [written(reading, reviewed(other)) for reading in readings if reading]
 

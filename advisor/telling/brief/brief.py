@@ -81,7 +81,7 @@ def _state(review: Review) -> str:
 
 
 def _price(numbers: Numbers) -> Iterable[str]:
-    cost, days, budget = numbers.job("total_cost"), numbers.job("booked_days"), numbers.job("budget_named")
+    cost, days, budget = numbers.job("total_cost"), numbers.job("booked_days"), numbers.job("named_budget")
     if cost is None or days is None:
         yield "What it costs and how long it takes cannot be told yet, because not all prices and hours are known."
         return

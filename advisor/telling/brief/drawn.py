@@ -102,11 +102,11 @@ def _money(name: str, numbers: Numbers, most: float) -> Picture | None:
     rows = [(words, float(one.value), numbers.write(one)) for words, one in costs(numbers) if one]
     if len(rows) < len(costs(numbers)):
         return None
-    budget = numbers.job("budget_named")
+    budget = numbers.job("named_budget")
     return amounts(name, rows, (float(budget.value), numbers.write(budget)) if budget else None, most)
 
 
 def _most(*lists: Numbers) -> float:
     """Return the greatest amount of all lists, so that their bars can be laid beside each other."""
-    asked = [numbers.job(fact) for numbers in lists for fact in ("total_cost", "budget_named")]
+    asked = [numbers.job(fact) for numbers in lists for fact in ("total_cost", "named_budget")]
     return max((float(one.value) for one in asked if one), default=0.0)

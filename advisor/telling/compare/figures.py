@@ -26,6 +26,7 @@ FIGURES = (
     Figure("level all ways reach, one side at 1 m", "job", "loudest_db", more=True),
     Figure("widest hole between two ways", "job", "widest_hole_octaves", more=False),
     Figure("deepest fall where two ways hand over", "job", "deepest_handover_db", more=False),
+    Figure("stage stands, seen from the first seat's ear", "job", "stage_height_deg", more=True),
     Figure("share of the voice from below the knee", "job", "voice_from_below_percent", more=False),
     Figure("from behind, against the front", "job", "off_stage_share_db", more=False),
     Figure("hottest amplifier stays below its cut-out by", "amplifier", "thermal_margin_k", more=True),
