@@ -117,6 +117,7 @@ def _logic(node: nodes.Node, names: dict[str, Any]) -> Any:
 
 
 @functools.cache
+@functools.cache
 def compile_sentence(text: str) -> Callable[..., str]:
     """Return a sentence as a function of the names it reads."""
     return environment().from_string(text).render
