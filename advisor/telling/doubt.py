@@ -5,14 +5,19 @@ from __future__ import annotations
 from typing import Any
 
 from advisor.facts.doubts import Cause, Doubt, Input
+from advisor.facts.reading import Reading
 from advisor.judging.finding import Finding
 from advisor.judging.formats import plain, with_unit
+from advisor.reading.spec import Steps
 
 _SHARES = (
     (0.97, "all"), (0.85, "nine tenths"), (0.71, "three quarters"), (0.58, "two thirds"), (0.42, "half"),
     (0.29, "a third"), (0.225, "a quarter"), (0.15, "a fifth"), (0.07, "a tenth"), (0.0, "little"),
 )  # fmt: skip
 """How a share is said, from its least."""
+
+
+_WATTS = ("watts", "bridged_watts")
 
 
 def share_in_words(share: float) -> str:
@@ -28,16 +33,34 @@ def name_of(each: Input) -> str:
     """Return what an input is called: `fs_hz of MW-165B`."""
     if each.reading.kind == "assumed":
         return f"the rule of thumb '{each.reading.name}'"
-    owner, _, field = each.reading.name.rpartition(".")
-    path = "".join(f", {plain(step) if isinstance(step, int | float) else step}" for step in each.path)
-    return f"{field}{path} of {owner}" if owner else f"{field}{path}"
+    owner, field = owner_and_field(each.reading, each.path)
+    return f"{field} of {owner}" if owner else field
+
+
+def owner_and_field(reading: Reading, path: Steps) -> tuple[str, str]:
+    """Return whose a number is, and what it is there: `watts into 4 Ω`, `plays (low edge)`, `distance_m (driver)`."""
+    owner, _, field = reading.name.rpartition(".")
+    for step in path:
+        if field in _WATTS:
+            field += f" into {plain(float(step))} Ω"
+        elif field == "plays":
+            field += " (high edge)" if step else " (low edge)"
+        else:
+            field += f" ({step + 1 if isinstance(step, int) else step})"
+    return owner.removeprefix("parts."), field
 
 
 def off_by(each: Input) -> str:
     """Return a value with its tolerance: `62 Hz ± 5 Hz`."""
     if each.whole:
         return f"± {plain(each.within * 100)} %"
-    return f"{with_unit(each.value, each.reading.unit)} ± {with_unit(each.within, each.reading.unit)}"
+    unit = unit_in(each.reading)
+    return f"{with_unit(each.value, unit)} ± {with_unit(each.within, unit)}"
+
+
+def unit_in(reading: Reading) -> str:
+    """Return the unit of the numbers in a given value; that of a table of watts stands in no ending."""
+    return "W" if reading.key[-1] in _WATTS else reading.unit
 
 
 def measure_first(finding: Finding) -> str:
@@ -72,4 +95,4 @@ def _input(each: Input) -> dict[str, Any]:
     data: dict[str, Any] = {"name": each.reading.name}
     if each.path and not each.whole:
         data["of"] = [str(step) for step in each.path]
-    return data | {"value": each.value, "within": each.within, "unit": "" if each.whole else each.reading.unit}
+    return data | {"value": each.value, "within": each.within, "unit": "" if each.whole else unit_in(each.reading)}

@@ -11,6 +11,7 @@ from advisor.facts.numbers import is_number
 from advisor.facts.reading import Reading
 from advisor.judging.formats import plain, with_unit
 from advisor.reading.shorthand import Edge
+from advisor.telling.doubt import owner_and_field, unit_in
 from advisor.telling.harmless import harmless
 from advisor.telling.why import WIDTH
 
@@ -60,7 +61,7 @@ def _told(way: Way) -> str:
     now, wanted = _written(way, way.now), _written(way, way.wanted)
     place = f"  {way.reading.place}"
     if way.group == "part":
-        _, owner, field = _split(way)
+        owner, field = owner_and_field(way.reading, way.path)
         return f"{_a(way.kind)} with {field} of {wanted} ({owner}: {now}){place}"
     if way.group == "job":
         return f"write {_name(way)}: {_bare(way)} (now {now}){place}"
@@ -76,7 +77,7 @@ def _written(way: Way, number: float) -> str:
     value = _at(way)
     if isinstance(value, Edge):
         return plain(number, 4) + str(value).removeprefix(f"{value.hz:g}")
-    return with_unit(float(plain(number, 4)), way.reading.unit)
+    return with_unit(float(plain(number, 4)), unit_in(way.reading))
 
 
 def _bare(way: Way) -> str:
@@ -93,15 +94,8 @@ def _at(way: Way) -> Any:
     return value
 
 
-def _split(way: Way) -> tuple[str, str, str]:
-    owner, _, field = way.reading.name.rpartition(".")
-    steps = [plain(step + 1 if isinstance(way.reading.value, tuple) else step) if isinstance(step, int | float)
-             else step for step in way.path]  # fmt: skip
-    return way.reading.name, owner.removeprefix("parts."), " ".join([field, *map(str, steps)])
-
-
 def _name(way: Way) -> str:
-    _, owner, field = _split(way)
+    owner, field = owner_and_field(way.reading, way.path)
     return f"{owner}.{field}"
 
 
@@ -124,7 +118,7 @@ def how_to_data(reading: Reading, value: float, ways: list[Way]) -> dict[str, An
                 "group": way.group,
                 "part": way.kind,
                 "place": way.reading.place,
-                "unit": way.reading.unit,
+                "unit": unit_in(way.reading),
                 "now": way.now,
                 "needed": way.wanted,
                 "reaches": list(way.reaches),

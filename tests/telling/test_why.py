@@ -115,7 +115,7 @@ def test_what_it_says_to_write_is_right_when_written(tmp_path: Path) -> None:
 
 def test_an_edge_keeps_its_filter() -> None:
     said = why(path_of("sound"), "midwoof left.low_edge_hz", "--how-to", "90").stdout
-    assert "write ways.midwoof.plays 1: 90 LR24 (now 75 LR24)" in said
+    assert "write ways.midwoof.plays (low edge): 90 LR24 (now 75 LR24)" in said
     assert Edge.parse("90 LR24").hz == 90
 
 
