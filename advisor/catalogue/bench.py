@@ -5,16 +5,17 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass, field
 from datetime import date
+from typing import Any
 
 from advisor.catalogue.catalogue import Catalogue, codes_named, digest
 from advisor.catalogue.claims import unfounded
-from advisor.catalogue.row import Row, noted, rule_digits, verdict_of, worst_of
+from advisor.catalogue.leaves import Leaf, Names
+from advisor.catalogue.row import Row
+from advisor.catalogue.sharing import LineJudge, LineLeaves, Shared
+from advisor.catalogue.told import KEPT, Told, rule_digits, told_of, verdict_of, worst_of
 from advisor.chain.build import build_chain
 from advisor.errors import Fault, InputError
-from advisor.facts.engine import Engine
-from advisor.facts.reading import BrokenFact, Missing, NotDefined
-from advisor.judging.judge import Judge
-from advisor.judging.review import Review, conclude
+from advisor.judging.review import conclude
 from advisor.judging.rule import Rule
 from advisor.judging.rulebook import load_rulebook
 from advisor.reading.border import build
@@ -23,10 +24,7 @@ from advisor.reading.origin import root_of
 from advisor.reading.package import OWN, PackageFile, job_of
 from advisor.reading.reader import JobReader
 from advisor.reading.shop import Shop
-from advisor.reading.source import SourceFile
-
-KEPT = ("falls short", "too close to call", "cannot tell", "broken", "waived")
-"""Outcomes whose findings are kept whole."""
+from advisor.reading.system import System
 
 NOT_THERE = "the vehicle has no "
 """How the reader begins when a place or seat a package counts on is not in the vehicle: no slip, a claim that fails."""
@@ -80,50 +78,50 @@ def head_of(package: PackageFile) -> Head:
 
 
 class Bench:
-    """Judges lines of one catalogue, one after the other."""
+    """Judges lines of one catalogue, one after the other. Without `sharing` each is judged from the start."""
 
-    def __init__(self, catalogue: Catalogue, today: date) -> None:
-        self.catalogue, self.today = catalogue, today
+    def __init__(self, catalogue: Catalogue, today: date, *, sharing: bool = True) -> None:
+        self.catalogue, self.today, self.sharing = catalogue, today, sharing
         self.rules = rulebook_of(catalogue)
         self.numbers = {name: number for number, name in enumerate(self.rules)}
-        self.judged = 0
+        self.shared = Shared()
+        self._fixed: tuple[object, dict[Leaf, Any]] = (None, {})
 
     def row(self, package: PackageFile, line: Line) -> Row:
         """Judge one line. Raises InputError where a file is at fault, as against a claim that fails."""
-        self.judged += 1
         file = job_of(settle(package.file, line.settled), line.customer, line.vehicle)
         place = root_of(package.file).down(("vehicles", package.spec.vehicles.index(line.vehicle)))[0].place
         key = (package.code, line.settled, line.customer, line.vehicle)
         try:
-            review = self.review(file)
+            system = JobReader(file.path, file.name, self.catalogue.library).system(file)
+            chain = build_chain(system, self.today)
         except InputError as error:
             if not all(fault.what.startswith(NOT_THERE) for fault in error.faults):
                 raise
             return Row(*key, place, "cannot be built", noted=unfounded(error.faults))
-        findings = list(review.findings)
+        names = Names(file.name, self.catalogue.library.vehicles[line.vehicle].name)
+        shared = self.shared if self.sharing else Shared()
+        leaves = LineLeaves(chain, names, self._fixed_of(package, line))
+        judge = LineJudge(chain, self.rules, shared, leaves)
+        findings = self._waived(judge, system) if package.spec.waive else judge.findings()
         verdict = verdict_of(findings)
-        worst = worst_of(findings, verdict)
-        kept = tuple(noted(finding) for finding in findings if finding.outcome in KEPT)
+        kept = tuple(one.noted for one in findings if one.noted and one.outcome in KEPT)
         digits = rule_digits(findings, self.numbers)
-        return Row(*key, place, verdict, digits, noted(worst) if worst else None, kept, figures_of(review))
+        figures = ((name, judge.figure(fact)) for name, fact, _, _ in FIGURES)
+        known = tuple((name, value) for name, value in figures if value is not None)
+        return Row(*key, place, verdict, digits, worst_of(findings, verdict), kept, known)
 
-    def review(self, file: SourceFile) -> Review:
-        """Review one job of the catalogue."""
-        library = self.catalogue.library
-        system = JobReader(file.path, file.name, library).system(file)
-        chain = build_chain(system, self.today)
-        return conclude(system, chain, Judge(Engine(chain), self.rules), self.today)
+    def _waived(self, judge: LineJudge, system: System) -> list[Told]:
+        """Return the findings of a package that has waivers: what those meet is not told by a finding's own leaves."""
+        review = conclude(system, judge.chain, judge.judge, self.today)
+        return [told_of(finding) for finding in review.findings]
 
-
-def figures_of(review: Review) -> tuple[tuple[str, float], ...]:
-    """Return the figures of a review that are known."""
-    job, found = review.chain.of_kind("job")[0], []
-    for name, fact, _, _ in FIGURES:
-        try:
-            found.append((name, float(review.engine.ask(job, fact).value)))
-        except (Missing, NotDefined, BrokenFact):
-            continue
-    return tuple(found)
+    def _fixed_of(self, package: PackageFile, line: Line) -> dict[Leaf, Any]:
+        """Return what is known of a package's own leaves: the same for all its vehicles and customers."""
+        which = (package.code, line.settled)
+        if self._fixed[0] != which:
+            self._fixed = (which, {})
+        return self._fixed[1]
 
 
 def rulebook_of(catalogue: Catalogue) -> dict[str, Rule]:

@@ -7,14 +7,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields
 from typing import Any
 
-from advisor.judging.finding import OUTCOMES, Finding
-from advisor.judging.rule import ORDERED
+from advisor.judging.finding import OUTCOMES
 from advisor.reading.choices import Settled
 
 VERDICTS = ("cannot be built", "not judged", "must be fixed", "not known", "trade-offs", "tips", "holds")
 """What comes of a line, the worst first; `not judged` is a rule that broke."""
-
-NOT_APPLYING = OUTCOMES.index("does not apply")
 
 
 @dataclass(frozen=True)
@@ -94,68 +91,11 @@ def share_of(margin: float | None, limit: Any) -> float | None:
     return float(margin) / abs(float(limit))
 
 
-def noted(finding: Finding) -> Noted:
-    """Return what is kept of a finding."""
-    measured = finding.measured
-    waiver: Any = finding.waiver.specs["spec"] if finding.waiver is not None else None
-    return Noted(
-        rule=finding.rule.name,
-        level=finding.rule.level,
-        at=finding.subject.name,
-        outcome=finding.outcome,
-        says=finding.says or finding.why_not,
-        place=finding.place,
-        operand=", ".join(reading.name for reading in measured.readings) if measured else "",
-        left=plain(measured.left) if measured else None,
-        op=measured.op if measured else "",
-        right=plain(measured.right) if measured else None,
-        unit=measured.unit if measured else "",
-        margin=measured.margin if measured else None,
-        to_customer=finding.to_customer,
-        reason=f"{waiver.reason}; until {waiver.until} by {waiver.by}" if waiver else "",
-    )
-
-
 def plain(value: Any) -> Any:
     """Return a value as JSON has it."""
     if isinstance(value, tuple | list):
         return [plain(item) for item in value]
     return value if isinstance(value, bool | int | float | str) or value is None else str(value)
-
-
-def verdict_of(findings: list[Finding]) -> str:
-    """Return what comes of a line from its findings."""
-    open_ = {(f.outcome, f.rule.level) for f in findings if f.outcome not in ("holds", "does not apply", "waived")}
-    if any(outcome == "broken" for outcome, _ in open_):
-        return "not judged"
-    if ("falls short", "must") in open_:
-        return "must be fixed"
-    if {("cannot tell", "must"), ("too close to call", "must")} & open_:
-        return "not known"
-    if ("falls short", "trade-off") in open_:
-        return "trade-offs"
-    return "tips" if ("falls short", "tip") in open_ else "holds"
-
-
-def worst_of(findings: list[Finding], verdict: str) -> Finding | None:
-    """Return the finding with the least margin by share of its limit, of the level that decides the verdict."""
-    level = {"trade-offs": "trade-off", "tips": "tip"}.get(verdict, "must")
-    found = [
-        (share, index)
-        for index, f in enumerate(findings)
-        if f.rule.level == level and f.measured and f.measured.op in ORDERED and f.outcome != "waived"
-        if (share := share_of(f.measured.margin, f.measured.right)) is not None
-    ]
-    return findings[min(found)[1]] if found else None
-
-
-def rule_digits(findings: list[Finding], names: dict[str, int]) -> str:
-    """Return the worst outcome of each rule of a rulebook, a digit each."""
-    digits = [len(OUTCOMES)] * len(names)
-    for finding in findings:
-        place, outcome = names[finding.rule.name], OUTCOMES.index(finding.outcome)
-        digits[place] = min(digits[place], outcome)
-    return "".join(str(digit) if digit < len(OUTCOMES) else "-" for digit in digits)
 
 
 def packed(row: Row) -> str:

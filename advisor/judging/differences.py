@@ -44,7 +44,7 @@ class _Index:
             return
         self.specs[key] = spec
         for name, value in vars(spec).items():
-            for inner in _specs_in(value):
+            for inner in specs_in(value):
                 self.enter(inner, subject, f"{record}.{name.rstrip('_')}")
 
     @property
@@ -67,7 +67,7 @@ class _Index:
         """Return something that is equal where a reading is."""
         if key[0] == "given":
             spec = self.specs.get(key[:2])
-            return None if spec is None else _given(spec, key[2])
+            return None if spec is None else given_token(spec, key[2])
         subject = self.subjects.get((key[0], key[1]))
         return None if subject is None else (_place(subject), _own(subject, key[2]))
 
@@ -85,7 +85,8 @@ def _mapping(spec: Spec) -> Any:
     return spec, place, written, elsewhere, spec.tolerances
 
 
-def _given(spec: Spec, name: str) -> Any:
+def given_token(spec: Spec, name: str) -> Any:
+    """Return what a given value is, on what ground it stands, where it was written and what it is within."""
     attribute = name if hasattr(spec, name) else f"{name}_"
     within = {path: within for path, within in spec.tolerances.items() if path[0] == name}
     return _told(getattr(spec, attribute)), basis_of(spec, name), _where(spec, attribute), within
@@ -125,10 +126,10 @@ def _own(subject: Subject, name: str) -> Any:
     return asked in subject.specs or asked in subject.ties
 
 
-def _specs_in(value: Any) -> Iterator[Spec]:
+def specs_in(value: Any) -> Iterator[Spec]:
     """Yield the mappings that a value is or holds; those further down are found from them."""
     if isinstance(value, Spec):
         yield value
     elif isinstance(value, dict | tuple):
         for item in value.values() if isinstance(value, dict) else value:
-            yield from _specs_in(item)
+            yield from specs_in(item)

@@ -92,6 +92,10 @@ class Judge:
         self.judged[key], self._rests_on[key] = finding, self._touched
         return finding
 
+    def rests_on(self, rule: Rule, subject: Subject) -> set[Key]:
+        """Return every key a finding was made from; what those rest on is for the engine to tell."""
+        return self._rests_on[rule.name, subject.key]
+
     def verdict(self, rule: Rule, subject: Subject) -> Result:
         """Judge one rule on one subject, without words."""
         return _Trial(self, rule, subject).verdict()

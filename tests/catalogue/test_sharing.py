@@ -1,0 +1,59 @@
+"""Sharing work between lines changes nothing that is found, and spares most of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from advisor.catalogue.bench import Bench, head_of
+from advisor.catalogue.catalogue import open_catalogue
+from advisor.catalogue.row import packed
+from tests.catalogue.conftest import TODAY, write_small
+from tests.catalogue.invented import write_big
+
+EXAMPLE = Path(__file__).parents[2] / "examples" / "catalogue"
+
+
+def rows(bench: Bench, packages: list[str], vehicles: list[str]) -> list[str]:
+    found = []
+    for path in bench.catalogue.packages:
+        if path.stem not in packages:
+            continue
+        package = bench.catalogue.package(path)
+        found += [packed(bench.row(package, line)) for line in head_of(package).lines if line.vehicle in vehicles]
+    return found
+
+
+@pytest.mark.parametrize(
+    "packages", [["bass-boxes", "bass-dual", "street-2"], ["club-1", "club-3", "tour-2", "bass-doors"]]
+)
+def test_each_line_is_as_if_it_had_been_judged_alone(packages):
+    catalogue = open_catalogue(EXAMPLE, "catalogue")
+    vehicles = ["family-estate", "panel-camper"]
+    shared = Bench(catalogue, TODAY)
+    assert rows(shared, packages, vehicles) == rows(Bench(catalogue, TODAY, sharing=False), packages, vehicles)
+    assert shared.shared.taken > shared.shared.made
+
+
+def test_what_names_a_line_of_a_file_is_told_of_its_own_file(tmp_path):
+    """The small catalogue lacks much: its findings say where that would be written, each in its own package."""
+    folder = write_small(tmp_path / "small")
+    package = folder / "packages" / "front.yaml"
+    text = package.read_text().split("waive:")[0]
+    package.write_text(text)
+    (folder / "packages" / "other.yaml").write_text("# a line more\n" + text)
+    catalogue = open_catalogue(folder, "small")
+    both = ["front", "other"], ["hatch", "van"]
+    assert rows(Bench(catalogue, TODAY), *both) == rows(Bench(catalogue, TODAY, sharing=False), *both)
+
+
+def test_a_catalogue_of_one_making_is_mostly_shared(tmp_path):
+    write_big(tmp_path, 6, 2)
+    bench = Bench(open_catalogue(tmp_path, "big"), TODAY)
+    names = [path.stem for path in bench.catalogue.packages]
+    vehicles = list(bench.catalogue.library.vehicles)
+    rows(bench, names[:5], vehicles)
+    bench.shared.taken = bench.shared.made = 0
+    rows(bench, names[5:], vehicles)
+    assert bench.shared.taken > 3 * bench.shared.made
