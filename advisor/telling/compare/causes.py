@@ -20,12 +20,16 @@ from advisor.telling.compare.figures import Figure, worst
 from advisor.telling.compare.leaves import Decided, bare, differing
 from advisor.telling.compare.words import in_words
 
-LEAST_SHARE = 0.1
+LEAST_SHARE, LEAST_OF_A_SUM = 0.1, 0.05
 EXPLAINED = 0.5
 MOST, MOST_OF_A_SUM, MOST_AGAINST = 3, 6, 2
 
 SUMS = {"total_cost": "total_cost", "booked_days": "labour_h"}
 """Figures that are added up of everything in a job, and the fact by which what adds to them is weighed."""
+
+
+_KINDS = {"crossing": "handover ", "amplifier": "amplifier "}
+"""What stands before the name of a subject that decides."""
 
 
 @dataclass(frozen=True)
@@ -68,14 +72,14 @@ def causes(figure: Figure, here: Review, there: Review, first: Reading, second: 
     pair = (first, second)
     trials = ((aspect, _tried(figure, here, there, aspect, words, pair)) for aspect, words in told.items() if words)
     tried = {aspect: one for aspect, one in trials if one}
-    most = MOST_OF_A_SUM if figure.fact in SUMS else MOST
-    moving = _moving(list(tried.values()), most) or _together(tried, pair)
+    limits = (MOST_OF_A_SUM, LEAST_OF_A_SUM) if figure.fact in SUMS else (MOST, LEAST_SHARE)
+    moving = _moving(list(tried.values()), *limits) or _together(tried, pair)
     return [*(Cause(words) for words in decided), *moving]
 
 
-def _moving(tried: list[_Tried], most: int) -> list[Cause]:
+def _moving(tried: list[_Tried], most: int, least: float) -> list[Cause]:
     """Order by what moves the figure most; what could not be tried counts where the rest does not explain it."""
-    shares = {one.words: (one.share, one) for one in tried if one.share is not None and abs(one.share) >= LEAST_SHARE}
+    shares = {one.words: (one.share, one) for one in tried if one.share is not None and abs(one.share) >= least}
     known = sorted(shares.values(), key=lambda pair: -abs(pair[0]))
     towards = [one for share, one in known if share > 0]
     kept = [one.cause() for one in towards]
@@ -164,8 +168,8 @@ def _decided(first: Reading, second: Reading) -> str:
 
 
 def _called(reading: Reading) -> str:
-    name = bare(reading.key[1])
-    return f"the handover {name}" if reading.key[0] == "crossing" else f"the {name}"
+    kind, name = reading.key[0], bare(reading.key[1])
+    return f"the {_KINDS.get(kind, '')}{name}"
 
 
 def _same_subjects(first: Reading, second: Reading, here: Review, there: Review) -> Iterator[tuple[Reading, Reading]]:

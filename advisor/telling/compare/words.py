@@ -20,7 +20,7 @@ _SUBJECTS = {
     "plays": "the {name} plays",
     "speaker_cable": "the cable of the {name} has",
     "count": "drivers a side of the {name}:",
-    "fan": "the fan of {name}:",
+    "fan": "the fan of the {name}:",
     "coils": "the coils of the {name} are in",
     "joined": "the drivers of the {name} are in",
     "from_": "the {name} is fed by",
@@ -45,19 +45,25 @@ def in_words(aspect: Aspect, here: System, there: System, read: frozenset[str] =
     one, other = _Said(aspect, here), _Said(aspect, there)
     fields = one.differs_from(other)
     first, second = (said.text(fields & read or fields) for said in (one, other))
-    return f"{_subject(aspect)} {second} instead of {first}" if first != second else ""
+    return f"{_subject(aspect, here)} {second} instead of {first}" if first != second else ""
 
 
 def _called(aspect: Aspect, system: System) -> str:
     placed = system.ways[aspect.name] if aspect.holder == "way" else system.devices[aspect.name]
-    part = _part(placed)
-    return f"{aspect.name} ({part.replace(' (', ', ').rstrip(')')})" if part else aspect.name
+    part, name = _part(placed), _name(aspect, system)
+    return f"{name} ({part.replace(' (', ', ').rstrip(')')})" if part else name
 
 
-def _subject(aspect: Aspect) -> str:
-    return _SUBJECTS.get(aspect.what, f"{aspect.what.replace('_', ' ')} of the {{name}}:").format(
-        name=aspect.name or "job"
-    )
+def _name(aspect: Aspect, system: System) -> str:
+    """Return what it goes by: a way by its name, a device by what it is as well."""
+    if aspect.holder == "device":
+        return f"{system.devices[aspect.name].kind} {aspect.name}"
+    return aspect.name or "job"
+
+
+def _subject(aspect: Aspect, system: System) -> str:
+    words = _SUBJECTS.get(aspect.what, f"{aspect.what.replace('_', ' ')} of the {{name}}:")
+    return words.format(name=_name(aspect, system))
 
 
 def _work(aspect: Aspect, here: System, there: System) -> str:
