@@ -42,21 +42,18 @@ class SourceFile:
     lines: tuple[str, ...] = field(repr=False)
     root: yaml.Node = field(repr=False)
     data: Any = field(repr=False)
-    newer: SourceFile | None = field(default=None, repr=False)
-    """What was read of it later; see `follow`."""
+    newest: list[SourceFile] = field(default_factory=list, repr=False)
+    """The file as it was read last; one list for all readings of it, so that those between are not kept."""
 
     def follow(self, newer: SourceFile) -> None:
         """Say that the file was read again: places in this one are told by the lines of that one from now on."""
         if newer is not self:
-            object.__setattr__(self, "newer", newer)
+            object.__setattr__(newer, "newest", self.newest)
+            self.newest[:] = [newer]
 
     def latest(self) -> SourceFile:
         """Return the file as it was read last."""
-        last = self
-        while last.newer is not None:
-            last = last.newer
-        self.follow(last)  # those between are needed no more
-        return last
+        return self.newest[0] if self.newest else self
 
     def fault(self, node: yaml.Node | None, where: str, what: str, way_out: str = "") -> Fault:
         """Return a fault at a node of this file."""

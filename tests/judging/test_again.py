@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from advisor.errors import AdvisorError
 from advisor.facts.reading import Reading
 from advisor.judging.again import review_again
+from advisor.judging.differences import _Index
 from advisor.judging.review import Review, review_job, review_system
 from advisor.reading.rereading import JobOnDisk
 from advisor.telling.data import review_data
@@ -104,3 +105,102 @@ def test_any_sequence_of_edits_gives_what_a_fresh_review_gives(
         assert again == anew, said
         if isinstance(anew, str) and editor.random.random() < 0.7:  # faulty: mended, mostly
             editor.data[name] = before
+
+
+def _waive(rule: str, at: str) -> dict[str, Any]:
+    return {"rule": rule, "at": at, "reason": "known", "until": "2030-01-01", "by": "us"}
+
+
+SEQUENCES: dict[str, tuple[str, list[tuple[str, str, Any]]]] = {
+    "a waiver that met nothing comes to meet": (
+        "base",
+        [
+            ("job", "waive", [_waive("job-keeps-to-the-budget", "job")]),
+            ("job", "customer.budget", 100),
+            ("job", "customer.budget", 9000),
+        ],
+    ),
+    "a part gets another title": ("faults", [("parts/subs.yaml", "parts.SB-250.title", "The large one")]),
+    "a sheet turns out to be estimated, then measured": (
+        "sound",
+        [("parts/mids.yaml", "parts.M-80A.data", "estimated"), ("parts/mids.yaml", "parts.M-80A.data", "measured")],
+    ),
+    "a value says how far it may be off": (
+        "sound",
+        [
+            ("parts/mids.yaml", "parts.M-80A.fs_hz", {"value": 110, "within": "20 %"}),
+            ("parts/mids.yaml", "parts.M-80A.fs_hz", {"value": 110, "within": "2 %"}),
+            ("parts/mids.yaml", "parts.M-80A.fs_hz", 110),
+        ],
+    ),
+    "a place gets roomier": (
+        "faults",
+        [("vehicles/camper-swb.yaml", "locations.kitchen-block.space_mm", [600, 500, 400])],
+    ),
+    "a place is gone and comes back": (
+        "faults",
+        [
+            ("vehicles/camper-swb.yaml", "locations.mirror-triangle", None),
+            ("vehicles/camper-swb.yaml", "locations.mirror-triangle", {"zone": "front", "pair": True}),
+        ],
+    ),
+    "a way changes what its neighbours hand over to": (
+        "sound",
+        [("job", "ways.mid.plays", ["900 LR24", "3200 LR12"]), ("job", "ways.mid", None), ("job", "chain.split", None)],
+    ),
+    "a default is written out": ("sound", [("job", "chain.low.fan", "none"), ("job", "ways.sub.count", 1)]),
+    "an input nobody gave is given, and taken away": (
+        "quick",
+        [("job", "air_c", 30), ("job", "ways.sub.box", {"closed_l": 20}), ("job", "ways.sub.box", None)],
+    ),
+    "the shop changes a limit and a rate": (
+        "sound",
+        [
+            ("shop.yaml", "rate_per_h", 99),
+            ("shop.yaml", "limits", {"way-reaches-its-low-edge": {"reach_ratio": 1.2}}),
+            ("shop.yaml", "shop", "Another name"),
+        ],
+    ),
+}
+
+
+@pytest.mark.parametrize("name", SEQUENCES)
+def test_what_reads_more_than_one_sees_is_noted(tmp_path: Path, name: str) -> None:
+    job, edits = SEQUENCES[name]
+    data = copy.deepcopy(_shipped(next(path for path in JOBS if path.stem == job)))
+    for file, values in data.items():
+        save(place(tmp_path, file), yaml.safe_dump(values, allow_unicode=True, sort_keys=False))
+    watcher = Watcher(tmp_path)
+    before = watcher.look()
+    assert before == fresh(tmp_path) and not isinstance(before, str)
+    for file, path, value in edits:
+        *way, last = path.split(".")
+        holder = data[file]
+        for step in way:
+            holder = holder[step]
+        if value is None:
+            holder.pop(last)
+        else:
+            holder[last] = value
+        save(place(tmp_path, file), yaml.safe_dump(data[file], allow_unicode=True, sort_keys=False))
+        assert watcher.look() == fresh(tmp_path)
+
+
+def test_all_that_is_read_is_known_to_whoever_looks_for_changes() -> None:
+    for job in JOBS:
+        review = review_job(job, "job.yaml", TODAY)
+        index = _Index(review.chain)
+        read = review.engine.read_so_far | review.judge.read_so_far
+        assert [key for key in read if key[0] != "assumed" and index.token(key) is None] == []
+
+
+def test_what_did_not_change_is_not_worked_out_again(tmp_path: Path) -> None:
+    data = _shipped(ROOT / "examples" / "jobs" / "sound.yaml")
+    for file, values in data.items():
+        save(place(tmp_path, file), yaml.safe_dump(values, allow_unicode=True, sort_keys=False))
+    watcher = Watcher(tmp_path)
+    watcher.look()
+    whole = watcher.review.engine.computed
+    save(tmp_path / "job.yaml", "# a remark\n" + yaml.safe_dump(data["job"], allow_unicode=True, sort_keys=False))
+    watcher.look()
+    assert whole > 500 and watcher.review.engine.computed == 0

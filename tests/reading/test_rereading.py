@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import weakref
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +12,7 @@ import pytest
 from advisor.errors import InputError
 from advisor.reading import files
 from advisor.reading.rereading import JobOnDisk
+from advisor.reading.source import SourceFile
 from tests.judging.edits import save
 
 JOB = """\
@@ -143,3 +146,16 @@ def test_another_list_of_libraries_is_looked_up_anew(job: JobOnDisk) -> None:
     save(job.path.parent / "other" / "parts" / "mids.yaml", MIDS.replace("3", "5"))
     save(job.path, JOB.replace("[lib]", "[other]"))
     assert job.read().ways["mid"].part.size_in == 5
+
+
+def test_what_was_read_between_is_not_kept(job: JobOnDisk) -> None:
+    first = job.read()
+    between = []
+    for number in range(3):
+        save(job.path, "\n" * number + JOB)
+        between.append(weakref.ref(job.read().job))
+    gc.collect()
+    assert [one() is None for one in between] == [True, True, True]
+    assert first.job.origin and first.job.origin.place == "job.yaml:3:1"
+    files_alive = [one for one in gc.get_objects() if isinstance(one, SourceFile) and one.name == "job.yaml"]
+    assert len({id(one) for one in files_alive if one.path == job.path}) == 2
