@@ -120,6 +120,11 @@ def power_on(ask: Asker, chain: Chain) -> Iterator[Row]:
     job = chain.of_kind("job")[0]
     yield from _row(ask, "Current without music, all switched on", "main fuse", ask.cell(job, "idle_current_a"),
                     ask.cell(job, "amps_within_percent", "±{}"))  # fmt: skip
+    giver = ask.reading(job, "remote_of")
+    if giver is not None:
+        where = f"remote lead of {giver.value}, everything on it switched on"
+        gives = ask.cell(job, "remote_gives_ma", "it gives {} at most")
+        yield from _row(ask, "Current of the switching lead", where, ask.cell(job, "remote_load_ma"), gives)
 
 
 def playing(ask: Asker, chain: Chain) -> Iterator[Row]:
