@@ -20,7 +20,9 @@ TABLES: dict[str, tuple[str, tuple[tuple[str, str], ...]]] = {
             ("box_q", "Q as mounted"),
             ("sensitivity_1w_db", "level for 1 W"),
             ("arrival_ms", "arrives after"),
-            ("delay_ms", "delay to set"),
+            ("delay_to_set_ms", "delay to set"),
+            ("trim_to_set_db", "level to set"),
+            ("polarity_to_set", "polarity to set"),
         ),
     ),
     "Channels": (

@@ -12,6 +12,9 @@ from advisor.telling.groups import WORDS
 _NAME = re.compile(r"{{ *([^|}]*?) *(?:\|[^}]*)?}}")
 """What a sentence fills in; on the page of a rule its name stands for it."""
 
+_TAGS = ((r"{%-? *if [^%]*%}", "["), (r"{%-? *(?:else|elif [^%]*) *-?%}", " | "), (r"{%-? *endif *-?%}", "]"))
+"""What a sentence says only sometimes stands in brackets on the page of its rule."""
+
 
 def rule_list(rules: dict[str, Rule]) -> str:
     """Return the names of all rules by level, with what each is about."""
@@ -39,7 +42,7 @@ def _lines(rule: Rule) -> Iterator[str]:
         changed = f"; changed by the shop: {limit.by_shop}" if limit.by_shop else ""
         yield f"Limit:      {name} = {limit.value:g} ({limit.source}{changed})"
     yield ""
-    yield from textwrap.wrap(" ".join(_NAME.sub(r"<\1>", rule.because).split()), 100)
+    yield from textwrap.wrap(_plain(rule.because), 100)
     yield ""
     yield f"Sources:    {'; '.join(rule.sources)}"
     for caution in rule.cautions:
@@ -47,6 +50,12 @@ def _lines(rule: Rule) -> Iterator[str]:
     if rule.levers:
         yield f"What can be changed: {', '.join(rule.levers)}"
     yield f"Cases that show it at work: {len(rule.cases)}"
+
+
+def _plain(sentence: str) -> str:
+    for tag, mark in _TAGS:
+        sentence = re.sub(tag, mark, sentence)
+    return " ".join(_NAME.sub(r"<\1>", sentence).split())
 
 
 def _said(check: Check) -> str:
