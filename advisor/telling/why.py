@@ -26,7 +26,7 @@ def why_text(reading: Reading) -> str:
 def short_text(reading: Reading, doubt: Doubt | None) -> str:
     """Return a derivation that fits a screen: how sure the value is and through what, and the levels next below it."""
     head = [f"{reading.name} = {shown(reading)}  [{_ground(reading)}]", *_about(reading, "   ")]
-    if doubt is not None and doubt.within:
+    if doubt is not None and (doubt.within or doubt.unturned):
         head += _wrapped(_doubt(reading, doubt), "   ")
     below: list[str] = []
     cut = False
@@ -50,6 +50,7 @@ def _doubt(reading: Reading, doubt: Doubt) -> str:
         f"{share_in_words(cause.share)} of it from {name_of(cause.input)} ({off_by(cause.input)})" for cause in causes
     ]
     within = f"± {with_unit(doubt.within, reading.unit)} (nineteen of twenty lie nearer)"
+    told += [f"what {name_of(each)} brings is not known" for each in doubt.unturned[:1]]
     return f"{within}: {'; '.join(told)}" if told else within
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -12,7 +13,7 @@ from advisor.facts import registry
 from advisor.facts.doubts import SIGMAS, Doubt, Doubts, Input
 from advisor.facts.engine import Engine
 from advisor.facts.numbers import with_number
-from advisor.facts.reading import Reading
+from advisor.facts.reading import NotDefined, Reading
 from advisor.reading.reader import read_job
 from tests.facts.jobs import ROOT, changed, engine, value
 
@@ -26,7 +27,7 @@ SAMPLED = [
     ("sound", "front.branch_percent"),
     ("sound", "tweeter left.sensitivity_1w_db"),
     ("sound", "tweeter left.motional_peak_ohm"),
-    ("sound", "mid/tweeter left.level_gap_db"),
+    ("sound", "tweeter left.reference_efficiency"),
     ("sound", "mid/tweeter left.arrival_gap_ms"),
     ("all-active", "midwoof left.thermal_limited_db"),
     ("all-active", "midwoof left.reference_efficiency"),
@@ -154,7 +155,20 @@ def test_what_the_job_decides_has_no_doubt_unless_it_says_so(tmp_path):
     assert value(made, "sub.low_edge_hz") == 30
 
 
-def test_an_input_at_the_end_of_its_range_is_turned_the_other_way(tmp_path):
-    made = engine(tmp_path, changed(vehicle__locations__door__left__off_axis_deg={"driver": {"value": 1, "within": 5}}))
-    reading, doubt = doubt_of(made, "midwoof left.off_axis_deg")
-    assert reading.value == 1 and doubt.within == pytest.approx(5.0)
+@pytest.mark.parametrize(
+    ("least", "most", "within"), [(0, 1, 0.124), (0, 0.62, 0.124), (0.62, 1, 0.124), (0.62, 0.62, None)]
+)
+def test_where_one_side_has_no_value_the_other_serves_and_where_neither_has_it_is_said(
+    tmp_path, monkeypatch, least, most, within
+):
+    def doubled(driver):
+        if not least <= driver.part.qts <= most:
+            raise NotDefined("past the end")
+        return 2 * driver.part.qts
+
+    key = ("driver", "total_q")
+    monkeypatch.setitem(registry.register(), key, replace(registry.register()[key], compute=doubled))
+    reading, doubt = doubt_of(engine(tmp_path, changed()), "midwoof left.total_q")
+    assert reading.value == pytest.approx(1.24)
+    assert doubt.within == pytest.approx(within or 0)  # a tenth, as sheets are
+    assert [each.reading.key[-1] for each in doubt.unturned] == ([] if within else ["qts"])
