@@ -120,7 +120,10 @@ SEQUENCES: dict[str, tuple[str, list[tuple[str, str, Any]]]] = {
             ("job", "customer.budget", 9000),
         ],
     ),
-    "a part gets another title": ("faults", [("parts/subs.yaml", "parts.SB-250.title", "The large one")]),
+    "a part without a price gets another title": (
+        "sound",
+        [("parts/mids.yaml", "parts.M-80A.price", None), ("parts/mids.yaml", "parts.M-80A.title", "The dear one")],
+    ),
     "a sheet turns out to be estimated, then measured": (
         "sound",
         [("parts/mids.yaml", "parts.M-80A.data", "estimated"), ("parts/mids.yaml", "parts.M-80A.data", "measured")],
