@@ -32,13 +32,15 @@ NOT_THERE = "the vehicle has no "
 FIGURES = (
     ("costs", "total_cost", "money", -1),
     ("level all ways reach, one side at 1 m", "loudest_db", "dB", 1),
-    ("bass reaches down to, lifted by the cabin", "extension_in_cabin_hz", "Hz", -1),
+    ("bass reaches down to, without the cabin's lift", "extension_6db_hz", "Hz", -1),
     ("widest hole between two ways", "widest_hole_octaves", "octaves", -1),
-    ("deepest fall where two ways hand over", "deepest_handover_db", "dB", -1),
     ("share of the voice from below the knee", "voice_from_below_percent", "%", -1),
     ("stays in the workshop", "booked_days", "days", -1),
 )
-"""By which lines are told apart beside their findings: name, fact of the job, unit, and 1 where more is better."""
+"""By which steps of price are told apart beside their findings: name, fact of the job, unit, 1 where more is better.
+
+Steps are compared in one vehicle, so that what its cabin adds need not be worked out.
+"""
 
 
 @dataclass(frozen=True)

@@ -168,7 +168,9 @@ def more_vehicles(count: int, dice: random.Random) -> dict[str, dict[str, Any]]:
         like = kinds[number % len(kinds)]
         new = copy.deepcopy(VEHICLES[like])
         new["title"] = f"{new['title']}, body {number}"
-        new["cabin"] = {key: round(value * dice.uniform(0.96, 1.04), 2) for key, value in new["cabin"].items()}
+        cabin = new["cabin"]
+        cabin |= {key: round(cabin[key] * dice.uniform(0.96, 1.04), 2) for key in ("length_m", "volume_m3")}
+        cabin["hottest_c"] += dice.randint(-2, 2)  # read off to the degree
         for place in new["locations"].values():
             _vary(place, dice)
         found[f"{like}-{number:02d}"] = new
