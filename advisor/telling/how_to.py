@@ -40,14 +40,21 @@ def _lines(reading: Reading, value: float, ways: list[Way]) -> Iterator[str]:
         if those:
             yield heading
             for way in those:
-                yield from textwrap.wrap(_told(way), WIDTH, initial_indent="  - ", subsequent_indent="    ")
+                yield from _wrapped(_told(way), "  - ", "    ")
     if not able:
         yield f"Nothing written in the files brings it to {wanted} alone."
     unable = sorted((way for way in ways if way.wanted is None), key=lambda way: _gap(way, value))
     if unable:
         told = [_name(way) + _reach(way, reading.unit) for way in unable[:NAMED]]
         told += [f"and {len(unable) - NAMED} more"] if len(unable) > NAMED else []
-        yield from textwrap.wrap(f"Not alone, within what is sensible: {'; '.join(told)}.", WIDTH)
+        yield from _wrapped(f"Not alone, within what is sensible: {'; '.join(told)}.")
+
+
+def _wrapped(text: str, first: str = "", rest: str = "") -> list[str]:
+    """Wrap a text and leave places whole, so that they can be clicked on."""
+    return textwrap.wrap(
+        text, WIDTH, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False, break_long_words=False
+    )
 
 
 def _gap(way: Way, value: float) -> float:
