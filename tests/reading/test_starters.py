@@ -35,6 +35,10 @@ def test_there_is_one_of_each():
     ]
 
 
+OF_A_WAY = ("trim_db", "polarity", "delay_ms")
+"""Keys the comments show on lines of their own, to be put into a way."""
+
+
 @pytest.mark.parametrize("path", sorted(STARTERS.glob("*.yaml")), ids=lambda path: path.stem)
 def test_a_starter_is_written_for_people(path):
     text = path.read_text(encoding="utf-8")
@@ -63,6 +67,7 @@ def test_what_the_job_has_in_comments_is_right_too(tmp_path):
         if line.startswith(("chain:", "supply:", "work:", "waive:", "  "))
         and "   at:" not in line
         and "   from:" not in line
+        and line.strip().partition(":")[0] not in OF_A_WAY
     ]
     head = text.partition("# ----")[0]
     bank = "{channels: 4, watts: {4: 50}, min_ohm: 2}"
@@ -78,8 +83,11 @@ def test_what_the_job_has_in_comments_is_right_too(tmp_path):
         assert code in whole
         whole = whole.replace(code, part)
     job = tmp_path / "job.yaml"
-    job.write_text(head + whole + "\n", encoding="utf-8")
+    settings = [line for line in lines if line.strip().partition(":")[0] in OF_A_WAY]
+    job.write_text("\n".join([head.rstrip(), *settings, whole]) + "\n", encoding="utf-8")
     system = read_job(job, "job.yaml")
+    sub = system.ways["sub"].spec
+    assert (sub.trim_db.left, str(sub.polarity.left), sub.delay_ms.left) == (-3, "inverted", 2.4)
     assert [*system.devices] == ["screen", "brain", "front", "low", "split"]
     assert system.job.supply.fuse_a == 80
     assert len(system.job.work) == 3
