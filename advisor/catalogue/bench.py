@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Any
 
 from advisor.catalogue.catalogue import Catalogue, codes_named, digest
 from advisor.catalogue.claims import unfounded
@@ -87,7 +86,7 @@ class Bench:
         self.rules = rulebook_of(catalogue)
         self.numbers = {name: number for number, name in enumerate(self.rules)}
         self.shared = Shared()
-        self._fixed: tuple[object, dict[Leaf, Any]] = (None, {})
+        self._fixed: tuple[object, dict[Leaf, int]] = (None, {})
 
     def row(self, package: PackageFile, line: Line) -> Row:
         """Judge one line. Raises InputError where a file is at fault, as against a claim that fails."""
@@ -103,7 +102,7 @@ class Bench:
             return Row(*key, place, "cannot be built", noted=unfounded(error.faults))
         names = Names(file.name, self.catalogue.library.vehicles[line.vehicle].name)
         shared = self.shared if self.sharing else Shared()
-        leaves = LineLeaves(chain, names, self._fixed_of(package, line))
+        leaves = LineLeaves(chain, names, shared.numbers, self._fixed_of(package, line) if self.sharing else {})
         judge = LineJudge(chain, self.rules, shared, leaves)
         findings = self._waived(judge, system) if package.spec.waive else judge.findings()
         verdict = verdict_of(findings)
@@ -118,7 +117,7 @@ class Bench:
         review = conclude(system, judge.chain, judge.judge, self.today)
         return [told_of(finding) for finding in review.findings]
 
-    def _fixed_of(self, package: PackageFile, line: Line) -> dict[Leaf, Any]:
+    def _fixed_of(self, package: PackageFile, line: Line) -> dict[Leaf, int]:
         """Return what is known of a package's own leaves: the same for all its vehicles and customers."""
         which = (package.code, line.settled)
         if self._fixed[0] != which:

@@ -17,6 +17,8 @@ from advisor.judging.differences import given_token, specs_in
 from advisor.reading.spec import Spec
 
 PACKAGE, VEHICLE = "package", "vehicle"
+FIXED = (f"{PACKAGE}#ways", f"{PACKAGE}#chain")
+"""Where a package says the same whatever customer and vehicle it is for."""
 
 Leaf = tuple[str, ...]
 """A key of a reading, with the file it is in told by what it is."""
@@ -54,15 +56,30 @@ class Names:
         return tuple(sorted(found))
 
 
-class Tokens(dict[Leaf, Any]):
-    """By leaf, something that is equal where what stands there is; worked out when first asked for.
+class Numbers:
+    """Gives everything that can stand at a leaf a number, the same where it is equal."""
+
+    def __init__(self) -> None:
+        self._numbers: dict[Any, int] = {}
+        self._unknown = 0
+
+    def of(self, token: Any) -> int:
+        """Return the number of what stands somewhere; what is not known there is equal to nothing, itself included."""
+        if token is None:
+            self._unknown -= 1
+            return self._unknown
+        return self._numbers.setdefault(token, len(self._numbers))
+
+
+class Tokens(dict[Leaf, int]):
+    """By leaf, a number that is the same where what stands there is; looked at when first asked for.
 
     `fixed` holds those of a package, which are the same in each of its vehicles.
     """
 
-    def __init__(self, chain: Chain, names: Names, fixed: dict[Leaf, Any]) -> None:
+    def __init__(self, chain: Chain, names: Names, numbers: Numbers, fixed: dict[Leaf, int]) -> None:
         super().__init__()
-        self.names, self.fixed = names, fixed
+        self.names, self.numbers, self.fixed = names, numbers, fixed
         self.subjects = {subject.key: subject for subject in chain.subjects}
         self.specs: dict[str, Spec] = {}
         for subject in chain.subjects:
@@ -79,28 +96,28 @@ class Tokens(dict[Leaf, Any]):
             for inner in specs_in(value):
                 self._enter(inner, subject, f"{record}.{name.rstrip('_')}")
 
-    def __missing__(self, leaf: Leaf) -> Any:
-        if leaf[0] == "given":
-            token = self._given(leaf)
-        else:
+    def __missing__(self, leaf: Leaf) -> int:
+        number = self[leaf] = self._number(leaf)
+        return number
+
+    def _number(self, leaf: Leaf) -> int:
+        if leaf[0] != "given":
             subject = self.subjects.get((leaf[0], leaf[1]))
-            token = None if subject is None else self._chain(subject, leaf[2])
-        self[leaf] = token
-        return token
+            return self.numbers.of(None if subject is None else self._chain(subject, leaf[2]))
+        if not leaf[1].startswith(FIXED):
+            return self.numbers.of(self._given(leaf))
+        number = self.fixed.get(leaf)
+        if number is None:
+            number = self.fixed[leaf] = self.numbers.of(self._given(leaf))
+        return number
 
     def _given(self, leaf: Leaf) -> Any:
-        of_package = leaf[1].startswith("package#ways") or leaf[1].startswith("package#chain")
-        if of_package and leaf in self.fixed:
-            return self.fixed[leaf]
         spec = self.specs.get(leaf[1])
         if spec is None:
             return None
         value, basis, where, within = given_token(spec, leaf[2])
         place = (self.names.general(where[0]), where[1]) if where else None
-        token = (_frozen(value), basis, place, repr(within) if within else "")
-        if of_package:
-            self.fixed[leaf] = token
-        return token
+        return _frozen(value), basis, place, repr(within) if within else ""
 
     def _chain(self, subject: Subject, name: str) -> Any:
         stands = self.names.general(subject.origin.identity) if subject.origin else ""

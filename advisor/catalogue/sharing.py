@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from advisor.catalogue.leaves import Leaf, Names, Tokens
+from advisor.catalogue.leaves import Leaf, Names, Numbers, Tokens
 from advisor.catalogue.told import Told, told_of
 from advisor.chain.build import Chain
 from advisor.chain.subject import Subject
@@ -35,15 +35,17 @@ class _Known:
     """What was found where the leaves looked at were these."""
 
     leaves: tuple[Leaf, ...]
-    found: dict[tuple[Any, ...], Any] = field(default_factory=dict)
+    found: dict[tuple[int, ...], Any] = field(default_factory=dict)
 
 
 class Shared:
     """Findings of lines judged before."""
 
-    def __init__(self) -> None:
+    def __init__(self, most: int = MOST) -> None:
+        self.most = most
         self._known: dict[Asked, list[_Known]] = {}
         self._leaves: dict[tuple[Leaf, ...], tuple[Leaf, ...]] = {}
+        self.numbers = Numbers()
         self.kept = 0
         self.taken = 0
         self.made = 0
@@ -59,8 +61,9 @@ class Shared:
 
     def put(self, asked: Asked, line: LineLeaves, keys: Iterable[Key], found: Any) -> None:
         """Keep what was found, with what it rests on."""
-        if self.kept >= MOST:
-            self._known, self._leaves, self.kept = {}, {}, 0
+        if self.kept >= self.most:
+            self._known, self._leaves, self.numbers, self.kept = {}, {}, Numbers(), 0
+            line.forget(self.numbers)
         leaves = line.names.leaves(keys)
         leaves = self._leaves.setdefault(leaves, leaves)
         entries = self._known.setdefault(asked, [])
@@ -76,12 +79,19 @@ class Shared:
 class LineLeaves:
     """The leaves of one line, each looked at once."""
 
-    def __init__(self, chain: Chain, names: Names, fixed: dict[Leaf, Any]) -> None:
+    def __init__(self, chain: Chain, names: Names, numbers: Numbers, fixed: dict[Leaf, int]) -> None:
         self.names = names
-        self._tokens = Tokens(chain, names, fixed)
-        self._values: dict[int, tuple[Any, ...]] = {}
+        self._tokens = Tokens(chain, names, numbers, fixed)
+        self._values: dict[int, tuple[int, ...]] = {}
 
-    def values(self, leaves: tuple[Leaf, ...]) -> tuple[Any, ...]:
+    def forget(self, numbers: Numbers) -> None:
+        """Look at every leaf anew: things have other numbers from now on."""
+        self._tokens.clear()
+        self._tokens.fixed.clear()
+        self._tokens.numbers = numbers
+        self._values.clear()
+
+    def values(self, leaves: tuple[Leaf, ...]) -> tuple[int, ...]:
         """Return what stands at some leaves; the tuple of leaves is one that is kept."""
         found = self._values.get(id(leaves))
         if found is None:

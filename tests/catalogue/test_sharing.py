@@ -9,6 +9,7 @@ import pytest
 from advisor.catalogue.bench import Bench, head_of
 from advisor.catalogue.catalogue import open_catalogue
 from advisor.catalogue.row import packed
+from advisor.catalogue.sharing import Shared
 from tests.catalogue.conftest import TODAY, write_small
 from tests.catalogue.invented import write_big
 
@@ -34,6 +35,15 @@ def test_each_line_is_as_if_it_had_been_judged_alone(packages):
     shared = Bench(catalogue, TODAY)
     assert rows(shared, packages, vehicles) == rows(Bench(catalogue, TODAY, sharing=False), packages, vehicles)
     assert shared.shared.taken > shared.shared.made
+
+
+def test_what_is_dropped_for_want_of_room_is_worked_out_again():
+    catalogue = open_catalogue(EXAMPLE, "catalogue")
+    packages, vehicles = ["street-1", "street-2"], ["family-estate", "panel-camper"]
+    shared = Bench(catalogue, TODAY)
+    shared.shared = Shared(most=300)
+    assert rows(shared, packages, vehicles) == rows(Bench(catalogue, TODAY), packages, vehicles)
+    assert shared.shared.kept <= 300
 
 
 def test_what_names_a_line_of_a_file_is_told_of_its_own_file(tmp_path):
