@@ -163,7 +163,11 @@ def _falls_db(crossings: list[View], seat: str) -> float:
     hz, lower = round_handover_hz(crossings[0]), crossings[0].lower
     heard: list[Any] = []
     for crossing in crossings:
-        from_lower, from_upper = phasors_at(crossing, seat, hz)
+        if seat == lower.first_seat:  # worked out there already
+            met = crossing.meeting
+            from_lower, from_upper = met.lower * met.level, met.upper * met.level
+        else:
+            from_lower, from_upper = phasors_at(crossing, seat, hz)
         heard.append(from_lower + (from_upper if crossing.polarity == "same" else -from_upper))
     levels = [offset_db(crossing.upper, seat) for crossing in crossings]
     level_db = (offset_db(lower, seat) + sum(levels) / len(levels)) / 2

@@ -26,6 +26,8 @@ class Meeting:
     hz: Any
     lower: Any
     upper: Any
+    level: float
+    """Mean level of the two [-]: times this, the phasors are as they arrive."""
 
     def both(self, polarity: str) -> Any:
         """Return the amplitude of the sum in one polarity."""
@@ -61,7 +63,7 @@ def meeting(crossing: View) -> Meeting:
     seat, hz = crossing.lower.first_seat, round_handover_hz(crossing)
     level = 10 ** ((offset_db(crossing.lower, seat) + offset_db(crossing.upper, seat)) / 2 / 20)
     from_lower, from_upper = phasors_at(crossing, seat, hz)
-    return Meeting(hz, from_lower / level, from_upper / level)
+    return Meeting(hz, from_lower / level, from_upper / level, level)
 
 
 @fact("crossing")
