@@ -245,6 +245,7 @@ def sheet(job: Path, output: tuple[Path, ...]) -> None:
 @click.option("--baseline", type=click.Path(path_type=Path), help="Findings that are known and do not count.")
 @click.option("--write-baseline", type=click.Path(path_type=Path), help="Write all findings there are as known.")
 @click.option("--workers", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes that judge.")
+@click.option("--cluster", metavar="ADDRESS", help="Judge on the cluster whose scheduler has this address.")
 @click.option("--fresh", is_flag=True, help="Judge all anew, and keep nothing for the next time.")
 @click.option(
     "--fail-on",

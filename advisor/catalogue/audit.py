@@ -15,8 +15,9 @@ from advisor.catalogue.remarks import Remark, Tally
 from advisor.catalogue.row import VERDICTS, Row, unpacked
 from advisor.catalogue.sheets import sheet_remarks
 from advisor.catalogue.store import Store
+from advisor.catalogue.team import Team
 from advisor.catalogue.work import Keys, head_of_text, head_text
-from advisor.catalogue.workers import Task, judged
+from advisor.catalogue.workers import Task
 from advisor.errors import Fault, InputError
 from advisor.judging.finding import OUTCOMES
 from advisor.judging.rule import LEVELS
@@ -100,8 +101,9 @@ def audit_catalogue(
     workers: int = 1,
     progress: Progress | None = None,
     baseline: Baseline | None = None,
+    cluster: str | None = None,
 ) -> Audit:
-    """Judge every claim of a catalogue.
+    """Judge every claim of a catalogue, in this process, by several workers, or on a cluster told by its address.
 
     Raises InputError with every fault of every package, after all were looked at.
     """
@@ -111,7 +113,7 @@ def audit_catalogue(
     audit.baseline = baseline or audit.baseline
     audit.counts = {name: Counter() for name in rules}
     tally, faults = Tally(catalogue), catalogue.faults()
-    for number, (path, head, rows) in enumerate(_packages(audit, keys, workers, faults), 1):
+    for number, (path, head, rows) in enumerate(_packages(audit, keys, Team(workers, cluster), faults), 1):
         code = catalogue.code(path)
         audit.heads[code] = head
         for (line, key), text in zip(keys.of_lines(path, head).items(), rows, strict=True):
@@ -144,7 +146,7 @@ def _open(row: Row, baseline: Baseline) -> tuple[int, int, int, int]:
     return (counts[0], counts[1], counts[2], counts[3])
 
 
-def _packages(audit: Audit, keys: Keys, workers: int, faults: list[Fault]) -> Iterator[tuple[Path, Head, list[str]]]:
+def _packages(audit: Audit, keys: Keys, team: Team, faults: list[Fault]) -> Iterator[tuple[Path, Head, list[str]]]:
     """Yield each package that has no fault with its head and all its rows, packed, in order."""
     store, catalogue = audit.store, audit.catalogue
     asked: deque[tuple[Path, Head | None]] = deque()
@@ -155,7 +157,7 @@ def _packages(audit: Audit, keys: Keys, workers: int, faults: list[Fault]) -> It
             asked.append((path, head))
             yield None if head and len(known) == len(head.lines) else (path, frozenset(known))
 
-    for done in judged(catalogue, keys.program, audit.today, missing(), workers):
+    for done in team.judged(catalogue, keys.program, audit.today, missing()):
         path, head = asked.popleft()
         if done is not None:
             faults += done.faults

@@ -28,6 +28,7 @@ class Asked:
     baseline: Path | None = None
     write_baseline: Path | None = None
     workers: int = 1
+    cluster: str | None = None
     fresh: bool = False
 
 
@@ -61,8 +62,9 @@ def run_audit(asked: Asked) -> Told:
         if asked.changed_since is not None:
             with as_it_was(asked.catalogue, asked.changed_since) as folder:
                 old = open_catalogue(folder, catalogue.name)
-                before = audit_catalogue(old, today, store, asked.workers, Progress("before"))
-        audit = audit_catalogue(catalogue, today, store, asked.workers, Progress("audit"), baseline)
+                before = audit_catalogue(old, today, store, asked.workers, Progress("before"), cluster=asked.cluster)
+        progress = Progress("audit")
+        audit = audit_catalogue(catalogue, today, store, asked.workers, progress, baseline, asked.cluster)
         if before is not None:
             told = changes(before, audit)
         written = write_audit(audit, asked.output, told)
