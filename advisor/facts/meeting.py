@@ -129,6 +129,8 @@ def time_makes_the_hole(crossing: View) -> bool:
 @fact("crossing", source=SUPERPOSITION)
 def hole_in_words(crossing: View) -> str:
     """How deep both together fall at the first listed seat, as part of a sentence; empty where that is not known."""
+    if not (crossing.lower.has_("reach") and crossing.upper.has_("reach")):
+        return ""
     try:
         return f", where both together fall {float(crossing.hole_db):.1f} dB"
     except (Missing, NotDefined):

@@ -17,7 +17,10 @@ def waiver(**other: Any) -> dict[str, Any]:
 
 
 def reviewed(folder, *waivers: dict[str, Any], depth_mm: float = 80) -> Review:
-    return review(folder, changed(ways__midwoof__driver__depth_mm=depth_mm, waive=list(waivers)))
+    """Review the base with another depth of the midwoofer, and nothing behind it that minds."""
+    change = {"ways__midwoof__driver__depth_mm": depth_mm, "ways__midwoof__driver__vented_pole": False}
+    change["vehicle__locations__door__window_mm"] = 120
+    return review(folder, changed(**change, waive=list(waivers)))
 
 
 def outcome(result: Review, rule: str, at: str) -> str:
@@ -32,7 +35,7 @@ def test_a_waiver_excuses_one_finding_in_one_place(tmp_path):
     assert outcome(result, "waiver-meets-a-finding", "waiver 1") == "holds"
     waived = result.of("waived")
     assert [finding.waiver.name for finding in waived] == ["waiver 1"]
-    assert waived[0].says == "The midwoof left is 80 mm deep; door left has 72 mm of free depth."
+    assert waived[0].says == "The midwoof left takes 80 mm behind the panel; door left has 72 mm of free depth."
 
 
 def test_a_job_with_all_its_findings_waived_does_not_fail(tmp_path):
