@@ -80,9 +80,11 @@ def _nearest(nearest: Nearest) -> str:
 def _none(finding: Finding, way: WayOut) -> str:
     if not finding.rule.levers:
         return ""
+    if finding.rule.level != "must":
+        return "No single change that was tried in this job file clears it without breaking a must."
     if way.tried:
-        return f"None of the {way.tried} changes tried clears this without breaking something that must hold."
-    return "Nothing in this job file that could be changed clears this."
+        return f"None of the {way.tried} changes tried on the whole job clears this."
+    return "Nothing that was tried in this job file clears this."
 
 
 def _told(remedy: Remedy, sides: Sides, currency: str) -> ToldRemedy:

@@ -32,10 +32,10 @@ def test_report_is_as_it_was(job: str) -> None:
 def test_report_does_not_tell_where_it_was_made(job: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     from advisor.judging.review import review_job
     from advisor.telling.report import markdown_report
-    from tests.telling.examples import TODAY, pictures
+    from tests.telling.examples import TODAY, pictures, ways_out
 
     monkeypatch.chdir(tmp_path)
     again = review_job(path_of(job), f"examples/jobs/{job}.yaml", TODAY)
-    text = markdown_report(again, pictures(job), job)
+    text = markdown_report(again, pictures(job), job, ways_out(job))
     assert text == markdown(job)
     assert str(tmp_path) not in text and str(path_of(job).parent) not in text
