@@ -48,6 +48,8 @@ class Engine:
         self._since = 0
         """Facts worked out in the engine before after so many are not looked at: they may rest on what is replaced."""
         self._number: dict[Key, int] = {}
+        self._written: dict[tuple[Any, ...], Reading] = {}
+        self._drawn: dict[Key, Reading] = {}
         self._frames: list[Frame] = []
 
     # -- asking ------------------------------------------------------------------------------------------------
@@ -198,6 +200,16 @@ class Engine:
 
     def read_given(self, spec: Spec, subject: Subject, record: str, name: str, *, optional: bool = False) -> Any:
         """Return a value as written in a file, noting where; Missing where nobody wrote it."""
+        shared = spec.origin is not None and spec.origin.path  # called by where it stands, whoever asks
+        asked = (id(spec), name) if shared else (id(spec), name, subject.key, record)
+        known = self._written.get(asked)
+        return (
+            self._note(known) if known is not None else self._read_given(spec, subject, record, name, optional, asked)
+        )
+
+    def _read_given(
+        self, spec: Spec, subject: Subject, record: str, name: str, optional: bool, asked: tuple[Any, ...]
+    ) -> Any:
         name = name.rstrip("_")
         attribute = name if hasattr(spec, name) else f"{name}_"
         key = given_key(spec, subject, record, name)
@@ -220,9 +232,9 @@ class Engine:
         said = _said_within(spec, attribute)
         if said and () in said and child:
             child = child.child("value") or child
-        return self._note(
-            Reading(key, label, value, unit_of(name), "given", basis, child or Unwritten(origin), within=said)
-        )
+        reading = Reading(key, label, value, unit_of(name), "given", basis, child or Unwritten(origin), within=said)
+        self._written[asked] = reading
+        return self._note(reading)
 
     def called(self, spec: Spec, subject: Subject, record: str) -> str:
         """Return what a spec is called in a sentence; that its title was looked at counts as read."""
@@ -277,9 +289,12 @@ class Engine:
 
     def _chain(self, subject: Subject, name: str, value: Any) -> Any:
         """Note what follows from how the chain is drawn."""
-        return self._note(
-            Reading((*subject.key, name), f"{subject.name}.{name}", value, "", "chain", "computed", subject.origin)
-        )
+        key = (*subject.key, name)
+        reading = self._drawn.get(key)
+        if reading is None:
+            name = f"{subject.name}.{name}"
+            reading = self._drawn[key] = Reading(key, name, value, "", "chain", "computed", subject.origin)
+        return self._note(reading)
 
     def _absence(self, key: Key, label: str, spot: Spot) -> None:
         """Note that a value was looked for and nobody wrote it: what was done instead rests on that."""
