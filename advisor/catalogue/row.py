@@ -39,7 +39,7 @@ class Noted:
     @property
     def share(self) -> float | None:
         """The margin as a share of its limit, which margins of different units can be compared by."""
-        return share_of(self.margin, self.right)
+        return share_of(self.margin, self.right, self.unit)
 
 
 @dataclass(frozen=True)
@@ -54,7 +54,7 @@ class Row:
     verdict: str
     rules: str = ""
     worst: Noted | None = None
-    """The ordered comparison with the least margin by share of its limit, of the level that decides."""
+    """Of what decides the verdict, the comparison with the least margin by share of its limit."""
     noted: tuple[Noted, ...] = ()
     figures: tuple[tuple[str, float], ...] = ()
 
@@ -84,9 +84,13 @@ def told_choice(settled: Settled) -> str:
     return ", ".join(f"{name} {label}" for name, label in settled)
 
 
-def share_of(margin: float | None, limit: Any) -> float | None:
-    """Return a margin as a share of its limit, none where there is no limit to share."""
-    if margin is None or isinstance(limit, bool) or not isinstance(limit, int | float) or limit == 0:
+NO_SHARE = ("dB", "°C", "°", "")
+"""Units of which half is not half as much: levels, temperatures, angles, counts."""
+
+
+def share_of(margin: float | None, limit: Any, unit: str) -> float | None:
+    """Return a margin as a share of its limit, none where that says nothing."""
+    if margin is None or unit in NO_SHARE or isinstance(limit, bool) or not isinstance(limit, int | float) or not limit:
         return None
     return float(margin) / abs(float(limit))
 

@@ -44,7 +44,7 @@ def told_of(finding: Finding) -> Told:
     rule, measured = finding.rule, finding.measured
     share = None
     if measured and measured.op in ORDERED and finding.outcome not in ("waived", "does not apply"):
-        share = share_of(measured.margin, measured.right)
+        share = share_of(measured.margin, measured.right, measured.unit)
     wanted = finding.outcome in KEPT or (share is not None and rule.level == "must")
     made = _noted(finding) if wanted else None
     return Told(rule.name, rule.level, finding.outcome, finding.subject.name, share, made)
@@ -85,13 +85,22 @@ def verdict_of(findings: Iterable[Told]) -> str:
     return "tips" if ("falls short", "tip") in open_ else "holds"
 
 
+DECIDES = {
+    "must be fixed": ("must", "falls short"),
+    "not known": ("must", "too close to call"),
+    "trade-offs": ("trade-off", "falls short"),
+    "tips": ("tip", "falls short"),
+    "holds": ("must", "holds"),
+}
+"""By verdict, the level and outcome of the findings that make it."""
+
+
 def worst_of(findings: list[Told], verdict: str) -> Noted | None:
-    """Return the finding with the least margin by share of its limit, of the level that decides the verdict."""
-    level = {"trade-offs": "trade-off", "tips": "tip"}.get(verdict, "must")
+    """Return, of the findings that decide a verdict, the one with the least margin by share of its limit."""
     found = [
         (one.share, index)
         for index, one in enumerate(findings)
-        if one.level == level and one.share is not None and one.noted is not None
+        if (one.level, one.outcome) == DECIDES.get(verdict) and one.share is not None
     ]
     return findings[min(found)[1]].noted if found else None
 

@@ -10,10 +10,11 @@ from markupsafe import Markup
 
 from advisor.catalogue.audit import Audit
 from advisor.catalogue.changes import Change
-from advisor.catalogue.matrix import Cell, Matrix, suspects
+from advisor.catalogue.matrix import Matrix, suspects
 from advisor.catalogue.remarks import SAYS
 from advisor.catalogue.row import VERDICTS
-from advisor.telling.audit.words import cell_words, first_findings, line_words, numbers, summary
+from advisor.telling.audit.claims import failing, told_claims
+from advisor.telling.audit.words import cell_words, summary
 from advisor.telling.harmless import harmless
 from advisor.telling.pages import Page, Plain, environment, escaped
 
@@ -36,7 +37,8 @@ def html(audit: Audit, matrix: Matrix, changes: list[Change] | None) -> str:
 
 
 def _page(audit: Audit, matrix: Matrix, changes: list[Change] | None, table: Plain) -> Page:
-    failing = _failing(matrix)
+    cells = failing(matrix)
+    claims = told_claims(audit, cells, TOLD)
     return Page(
         "audit.md.j2",
         f"Audit of {audit.catalogue.name}",
@@ -46,33 +48,12 @@ def _page(audit: Audit, matrix: Matrix, changes: list[Change] | None, table: Pla
         changes=changes,
         matrix_note=NOTE,
         table=table,
-        failing=failing,
-        told=TOLD,
-        claims=list(_claims(audit, failing)),
+        failing=len(cells),
+        told=sum(len(claim.cells) for claim in claims),
+        claims=claims,
         remarks=_remarks(audit),
         suspects=_suspects(audit),
     )
-
-
-def _failing(matrix: Matrix) -> list[Cell]:
-    return [cell for cell in matrix.worst_first() if not cell.holds]
-
-
-def _claims(audit: Audit, failing: list[Cell]) -> Iterator[dict[str, Any]]:
-    for number, cell in enumerate(failing[:TOLD], 1):
-        found = first_findings(audit.row(cell.worst))
-        yield {
-            "number": number,
-            "package": cell.package,
-            "vehicle": cell.vehicle,
-            "words": cell_words(cell),
-            "line": line_words(cell.package, cell.worst) if len(cell.entries) > 1 else "",
-            "findings": [
-                {"at": one.at, "rule": one.rule, "level": one.level, "says": one.says, "place": one.place}
-                | {"numbers": numbers(one)}
-                for one in found
-            ],
-        }
 
 
 def _remarks(audit: Audit) -> list[dict[str, Any]]:
@@ -102,7 +83,8 @@ def _table(matrix: Matrix) -> Iterator[str]:
 def _matrix(audit: Audit, matrix: Matrix) -> str:
     """Return the matrix as a table that a small script of the page sorts and filters."""
     order = {id(cell): number for number, cell in enumerate(matrix.worst_first(), 1)}
-    numbered = {id(cell): number for number, cell in enumerate(_failing(matrix)[:TOLD], 1)}
+    claims = told_claims(audit, failing(matrix), TOLD)
+    numbered = {id(cell): claim.number for claim in claims for cell in claim.cells}
     rows = [
         {
             "package": harmless(package),

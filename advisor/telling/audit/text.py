@@ -9,12 +9,16 @@ from advisor.catalogue.audit import Audit
 from advisor.catalogue.changes import Change
 from advisor.catalogue.matrix import Matrix, matrix_of, suspects
 from advisor.catalogue.remarks import SAYS, Remark
-from advisor.telling.audit.words import cell_words, first_findings, line_words, numbers, plural, summary
+from advisor.telling.audit.claims import failing, told_claims
+from advisor.telling.audit.words import plural, summary
 from advisor.telling.harmless import harmless
 from advisor.telling.terminal import styled
 
 TOLD = 20
 """Claims told one by one; files hold all."""
+
+REASONS = 4
+"""Findings told of each."""
 
 _COLOURS = {"cannot be built": "red", "not judged": "red", "must be fixed": "red", "not known": "yellow"}
 
@@ -37,24 +41,26 @@ def _lines(audit: Audit, changes: list[Change] | None, width: int) -> Iterator[s
 
 
 def _claims(audit: Audit, matrix: Matrix, width: int) -> Iterator[str]:
-    failing = [cell for cell in matrix.worst_first() if not cell.holds]
-    if failing:
-        yield ""
-        yield styled("Claims that are not kept, the worst first", bold=True)
-    for cell in failing[:TOLD]:
-        yield (
-            f"  {styled(cell.package, bold=True)} in {harmless(cell.vehicle)}: "
-            f"{styled(cell_words(cell), fg=_COLOURS.get(cell.verdict))}"
-        )
-        row = audit.row(cell.worst)
-        if len(cell.entries) > 1:
-            yield from _wrapped(line_words(cell.package, cell.worst), width)
-        for one in first_findings(row)[:3]:
-            told = f"{one.at}, {one.rule}: {one.says}"
-            yield from _wrapped(f"{told} ({numbers(one)})" if numbers(one) else told, width)
-            yield from _wrapped(one.place, width)
-    if len(failing) > TOLD:
-        yield f"  … and {plural(len(failing) - TOLD, 'claim')} more; write them with -o FILE.html, .md, .csv or .json."
+    cells = failing(matrix)
+    if not cells:
+        return
+    yield ""
+    yield styled("Claims that are not kept, the worst first", bold=True)
+    claims = told_claims(audit, cells, TOLD)
+    for claim in claims:
+        verdict = styled(claim.words, fg=_COLOURS.get(claim.cells[0].verdict))
+        yield f"  {styled(claim.package, bold=True)} in {harmless(claim.where)}: {verdict}"
+        if claim.line:
+            yield from _wrapped(claim.line, width)
+        for one in claim.reasons[:REASONS]:
+            told = f"{one.where}, {one.first.rule}: {one.says}"
+            yield from _wrapped(f"{told} ({one.numbers})" if one.numbers else told, width)
+            yield from _wrapped(one.first.place, width)
+        if len(claim.reasons) > REASONS:
+            yield f"    … and {len(claim.reasons) - REASONS} more."
+    left = len(cells) - sum(len(claim.cells) for claim in claims)
+    if left:
+        yield f"  … and {plural(left, 'claim')} more; write them with -o FILE.html, .md, .csv or .json."
 
 
 def _remarks(audit: Audit, width: int) -> Iterator[str]:
