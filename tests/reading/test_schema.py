@@ -33,9 +33,10 @@ FILES += [("job", path) for path in sorted((ROOT / "rules" / "bases").glob("*.ya
 FILES += [("parts", path) for path in sorted((ROOT / "examples" / "library" / "parts").glob("*.yaml"))]
 FILES += [("vehicle", path) for path in sorted((ROOT / "examples" / "library" / "vehicles").glob("*.yaml"))]
 FILES += [("shop", ROOT / "examples" / "library" / "shop.yaml"), ("shop", ROOT / "rules" / "shop-defaults.yaml")]
+FILES += [("package", path) for path in sorted((ROOT / "examples" / "catalogue" / "packages").glob("*.yaml"))]
 FILES += [
     (kind + "s" * (kind == "part"), ROOT / "advisor" / "starters" / f"{kind}.yaml")
-    for kind in ("job", "part", "vehicle")
+    for kind in ("job", "part", "vehicle", "package")
 ]
 
 
@@ -70,7 +71,7 @@ def test_the_committed_schemas_are_current(tmp_path):
         assert path.read_text(encoding="utf-8") == committed, "run advisor.reading.schema.write_schemas"
 
 
-@pytest.mark.parametrize("kind", ["job", "parts", "vehicle", "shop"])
+@pytest.mark.parametrize("kind", ["job", "package", "parts", "vehicle", "shop"])
 def test_a_schema_is_draft_07_and_complete(kind):
     schema = schemas()[kind]
     assert schema["$schema"] == DRAFT
@@ -121,6 +122,28 @@ GOOD_JOB = {"job": "x", "ways": {"mid": {"driver": {"size_mm": 80}}}}
 def test_a_job_that_is_wrong_does_not_pass(change):
     assert wrong("job", GOOD_JOB) == []
     assert wrong("job", GOOD_JOB | change) != []
+
+
+GOOD_PACKAGE = {"package": "x", "vehicles": ["a"], "customers": {"b": {}}, "ways": GOOD_JOB["ways"]}
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"vehicles": []},
+        {"customers": {}},
+        {"vehicle": "a"},
+        {"customer": {}},
+        {"vehicles": {"one of": ["a", "b"]}},
+        {"ways": {"mid": {"driver": {"one of": ["A"]}}}},
+        {"ways": {"mid": {"driver": {"one of": ["A", "B"], "coice": "x"}}}},
+        {"ways": {"mid": {"driver": "A", "plays": ["fast", "open"]}}},
+    ],
+)
+def test_a_package_that_is_wrong_does_not_pass(change):
+    assert wrong("package", GOOD_PACKAGE) == []
+    assert wrong("package", GOOD_PACKAGE | {"ways": {"mid": {"one of": [{"driver": "A"}, {"driver": "B"}]}}}) == []
+    assert wrong("package", GOOD_PACKAGE | change) != []
 
 
 @pytest.mark.parametrize(
