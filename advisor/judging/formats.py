@@ -21,6 +21,16 @@ def plain(value: float, digits: int = 3) -> str:
     return f"{number:.6f}".rstrip("0").rstrip(".") if "e" in text else text
 
 
+def places(value: float, most: int) -> str:
+    """Return a number as `plain` does, with no more decimals than can be set or measured, unless nothing were left.
+
+    >>> places(0.0781, 2), places(26.87, 1), places(0.003, 2), places(-3.44, 1)
+    ('0.08', '26.9', '0.003', '−3.4')
+    """
+    rounded = round(float(value), most)
+    return plain(rounded if rounded else value).replace("-", "−")
+
+
 def hz(value: float) -> str:
     """Write a frequency."""
     return f"{plain(value)} Hz" if value < 10_000 else f"{plain(value / 1000)} kHz"
@@ -50,24 +60,39 @@ def octaves(value: float) -> str:
     return f"{text} octave" if text == "1" else f"{text} octaves"
 
 
+def days(value: float) -> str:
+    """Write a time in days."""
+    text = plain(value)
+    return f"{text} day" if text == "1" else f"{text} days"
+
+
+def degrees(value: float) -> str:
+    """Write an angle: strings and a protractor are good for a whole degree."""
+    return f"{places(value, 0)}°"
+
+
 def minutes(value: float) -> str:
     """Write a time in minutes, in seconds where it is short."""
     return f"{plain(value)} minutes" if value >= 2 else f"{plain(value * 60, 2)} seconds"
 
 
-def _unit(unit: str) -> Callable[[float], str]:
-    return lambda value: f"{plain(value)} {unit}"
+def _unit(unit: str, most: int = 6) -> Callable[[float], str]:
+    return lambda value: f"{places(value, most)} {unit}"
 
 
 FILTERS: dict[str, Callable[[Any], str]] = {
-    "hz": hz, "money": money, "percent": _unit("%"), "db": db, "listed": listed, "plain": plain,
-    "ohm": _unit("Ω"), "mohm": _unit("mΩ"), "w": _unit("W"), "a": _unit("A"), "v": _unit("V"), "mm": _unit("mm"),
-    "mm2": _unit("mm²"), "m": _unit("m"), "ms": _unit("ms"), "h": _unit("h"), "days": _unit("days"),
-    "octaves": octaves, "slope": _unit("dB/octave"), "c": _unit("°C"), "k": _unit("K"), "n": _unit("N"),
-    "minutes": minutes, "kg": _unit("kg"), "ma": _unit("mA"),
+    "hz": hz, "money": money, "percent": _unit("%", 1), "db": db, "listed": listed, "plain": plain,
+    "ohm": _unit("Ω"), "mohm": _unit("mΩ"), "w": _unit("W"), "a": _unit("A"), "v": _unit("V", 2), "mm": _unit("mm"),
+    "mm2": _unit("mm²"), "m": _unit("m"), "ms": _unit("ms", 2), "h": _unit("h"), "days": days,
+    "octaves": octaves, "slope": _unit("dB/octave"), "c": _unit("°C", 1), "k": _unit("K", 1), "n": _unit("N"),
+    "minutes": minutes, "kg": _unit("kg"), "ma": _unit("mA"), "degrees": degrees,
 }  # fmt: skip
 
-_BY_UNIT = {"°": lambda value: f"{plain(value)}°", "Hz": hz, "dB": db, "money": money, "octaves": octaves}
+_BY_UNIT = {
+    "°": degrees, "Hz": hz, "dB": db, "money": money, "octaves": octaves, "days": days,
+    "min": _unit("min", 1),
+    **{unit: FILTERS[name] for unit, name in (("%", "percent"), ("V", "v"), ("ms", "ms"), ("°C", "c"), ("K", "k"))},
+}  # fmt: skip
 
 
 def with_unit(value: Any, unit: str) -> str:
@@ -76,7 +101,7 @@ def with_unit(value: Any, unit: str) -> str:
         return "yes" if value else "no"
     if isinstance(value, int | float):
         writer = _BY_UNIT.get(unit)
-        return writer(value) if writer else f"{plain(value)} {unit}".rstrip()
+        return writer(value) if writer else f"{places(value, 6)} {unit}".rstrip()
     if isinstance(value, tuple | list):
         return listed(value)
     if isinstance(value, dict):
