@@ -6,14 +6,12 @@ import functools
 from collections import Counter
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
-
-import networkx as nx
+from typing import TYPE_CHECKING, Any
 
 from advisor.chain.crossings import pairs
 from advisor.chain.kinds import KINDS
 from advisor.chain.orders import items, tasks
-from advisor.chain.ports import bank_of, device_graph, fed_by, feed_origin, outputs_of, upstream
+from advisor.chain.ports import bank_of, check_feeds, fed_by, feed_origin, outputs_of, upstream
 from advisor.chain.subject import Subject
 from advisor.errors import Fault, InputError
 from advisor.reading.job import Device, Way
@@ -23,14 +21,29 @@ from advisor.reading.quantities import Side
 from advisor.reading.shorthand import Port
 from advisor.reading.system import Placed, PlacedDevice, PlacedWay, System
 
+if TYPE_CHECKING:
+    import networkx as nx
+
 
 @dataclass(frozen=True)
 class Chain:
-    """The subjects of a job in the order they are told of, and the signal graph between them."""
+    """The subjects of a job in the order they are told of, and the wires of the signal between them."""
 
     system: System
     subjects: tuple[Subject, ...]
-    graph: nx.DiGraph
+    wires: tuple[tuple[tuple[str, str], tuple[str, str]], ...]
+    """From whom to whom the signal goes, by the keys of subjects."""
+
+    @property
+    def graph(self) -> nx.DiGraph:
+        """The signal as a graph of all that takes part in it; this loads the library of graphs."""
+        import networkx as nx
+
+        carriers = ("source", "interface", "processor", "amplifier", "channel", "network", "driver")
+        graph = nx.DiGraph()
+        graph.add_nodes_from(subject.key for subject in self.subjects if subject.kind in carriers)
+        graph.add_edges_from(self.wires)
+        return graph
 
     def of_kind(self, kind: str) -> list[Subject]:
         """Return the subjects of one kind."""
@@ -51,7 +64,7 @@ def build_chain(system: System, today: date | None = None) -> Chain:
     be built but should not be (a driver nothing feeds, a channel used twice) is left to the rules.
     """
     faults: list[Fault] = []
-    device_graph(system, faults)
+    check_feeds(system, faults)
     if faults:
         raise InputError(faults)
     return _Builder(system, today or date.today()).build()
@@ -66,7 +79,7 @@ class _Builder:
     def __init__(self, system: System, today: date) -> None:
         self.system, self.today = system, today
         self.found: dict[tuple[str, str], Subject] = {}
-        self.graph = nx.DiGraph()
+        self.wires: dict[tuple[tuple[str, str], tuple[str, str]], None] = {}
         job = system.job
         specs: dict[str, Any] = {"spec": job, "customer": job.customer, "shop": system.shop}
         specs |= {"vehicle": system.vehicle, "cabin": system.vehicle.cabin, "electrics": system.vehicle.electrics}
@@ -103,7 +116,7 @@ class _Builder:
             channel.ties["drivers"] = tuple(served)
             channel.own["ways"] = tuple(dict.fromkeys(_feeder_name(driver) for driver in served))
         self.tie_devices(drivers)
-        return Chain(self.system, tuple(self.found.values()), self.graph)
+        return Chain(self.system, tuple(self.found.values()), tuple(self.wires))
 
     def tie_devices(self, drivers: list[Subject]) -> None:
         """Tell devices what hangs on them and what feeds them."""
@@ -130,7 +143,6 @@ class _Builder:
         specs: dict[str, Any] = {"spec": device.spec, "part": device.part}
         subject = self.add(Subject(device.kind, device.name, device.spec.origin, specs, {"job": self.job}))
         self.locate(subject, device.at, None)
-        self.graph.add_node(subject.key)
         if device.kind == "processor":
             subject.own["taken"] = self.outputs_taken(device.name)
 
@@ -184,7 +196,7 @@ class _Builder:
             "makers": self.makers(amplifier.name, part, port),
         }
         self.add(subject)
-        self.graph.add_edge(amplifier.key, subject.key)
+        self.wires[amplifier.key, subject.key] = None
         return subject
 
     def makers(self, name: str, part: Amplifier, port: Port) -> tuple[str, ...]:
@@ -209,10 +221,9 @@ class _Builder:
             self.locate(subject, device.at, side)
             if ports:
                 self.tie_channel(subject, ports[index] if index < len(ports) else ports[0])
-            self.graph.add_node(subject.key)
             if channel := subject.ties.get("channel"):
                 assert isinstance(channel, Subject)
-                self.graph.add_edge(channel.key, subject.key)
+                self.wires[channel.key, subject.key] = None
 
     def tie_channel(self, subject: Subject, port: Port) -> None:
         device = self.system.devices[port.node]
@@ -263,13 +274,13 @@ class _Builder:
             driver.ties["network"] = network
             driver.ties |= {tie: network.ties[tie] for tie in ("channel", "amplifier") if tie in network.ties}
             driver.own["is_fed"] = "channel" in network.ties or "source" in network.own
-            self.graph.add_edge(network.key, driver.key)
+            self.wires[network.key, driver.key] = None
             return
         self.tie_channel(driver, port)
         driver.own["is_fed"] = True
         if channel := driver.ties.get("channel"):
             assert isinstance(channel, Subject)
-            self.graph.add_edge(channel.key, driver.key)
+            self.wires[channel.key, driver.key] = None
 
     def name_edge_makers(self, driver: Subject, way: PlacedWay, ports: tuple[Port, ...]) -> None:
         """Say what makes each edge of a driver's band: a passive network, a filter before the channel, or nothing."""
@@ -300,7 +311,7 @@ class _Builder:
                 self.link(self.system.devices[sender], receiver, count)
 
     def link(self, sender: PlacedDevice, receiver: PlacedDevice, count: int) -> None:
-        self.graph.add_edge((sender.kind, sender.name), (receiver.kind, receiver.name))
+        self.wires[(sender.kind, sender.name), (receiver.kind, receiver.name)] = None
         if receiver.kind == "network":
             return
         offers: dict[str, Any] = (

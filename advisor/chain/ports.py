@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import networkx as nx
+from graphlib import CycleError, TopologicalSorter
 
 from advisor.errors import Fault, did_you_mean
 from advisor.reading.job import BANDS, Device, Way
@@ -18,28 +18,27 @@ def feed_origin(spec: Device | Way) -> Origin:
     return spec.origin.child("from") or spec.origin
 
 
-def device_graph(system: System, faults: list[Fault]) -> nx.DiGraph:
-    """Return devices and ways as nodes, one edge for each feed; unknown names and circles become faults."""
-    graph = nx.DiGraph()
-    graph.add_nodes_from(system.devices)
-    graph.add_nodes_from(f"way {name}" for name in system.ways)
+def check_feeds(system: System, faults: list[Fault]) -> None:
+    """Note as faults what feeds name that is not there, and circles."""
     takers: list[tuple[str, Device | Way]] = [(name, device.spec) for name, device in system.devices.items()]
     takers += [(f"way {name}", way.spec) for name, way in system.ways.items()]
+    feeds: dict[str, list[str]] = {}
     for taker, spec in takers:
         for port in spec.from_.ports if spec.from_ else ():
             fault = _refusal(system, port, isinstance(spec, Way))
             if fault:
                 faults.append(feed_origin(spec).fault(*fault))
             else:
-                graph.add_edge(port.node, taker)
+                feeds.setdefault(taker, []).append(port.node)
     for device in system.devices.values():
         _refuse_pads(device, _outputs_taken(system, device.name), faults)
-    for circle in nx.simple_cycles(graph, length_bound=12):
-        names = " > ".join([*circle, circle[0]])
+    try:
+        TopologicalSorter(feeds).prepare()
+    except CycleError as error:
+        circle = error.args[1]
         where = feed_origin(system.devices[circle[0]].spec)
-        faults.append(where.fault(f"the chain runs in a circle: {names}", "a device cannot feed itself"))
-        break
-    return graph
+        what = f"the chain runs in a circle: {' > '.join(circle)}"
+        faults.append(where.fault(what, "a device cannot feed itself"))
 
 
 def _refusal(system: System, port: Port, to_way: bool) -> tuple[str, str] | None:

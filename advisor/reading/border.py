@@ -86,6 +86,7 @@ _ADAPTERS: dict[type, Any] = {}
 
 
 def _adapter(cls: type[Spec]) -> Any:
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # none is wanted, and looking for them takes time
     from pydantic import TypeAdapter
 
     if cls not in _ADAPTERS:
