@@ -25,7 +25,7 @@ def test_a_cluster_writes_the_same_bytes_though_a_worker_is_killed(small, tmp_pa
     texts = []
     with (
         distributed.LocalCluster(
-            n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None, protocol="tcp://"
+            n_workers=2, threads_per_worker=1, processes=True, dashboard_address=":0", protocol="tcp://"
         ) as cluster,
         distributed.Client(cluster, set_as_default=False) as client,
     ):

@@ -49,9 +49,10 @@ def _claims(audit: Audit, matrix: Matrix, width: int) -> Iterator[str]:
     claims = told_claims(audit, cells, TOLD)
     for claim in claims:
         verdict = styled(claim.words, fg=_COLOURS.get(claim.cells[0].verdict))
-        yield f"  {styled(claim.package, bold=True)} in {harmless(claim.where)}: {verdict}"
+        yield f"  {styled(claim.package, bold=True)}: {verdict}"
+        yield from _wrapped(f"in {claim.where}", width)
         if claim.line:
-            yield from _wrapped(claim.line, width)
+            yield from _wrapped(f"Worst: {claim.line}", width)
         for one in claim.reasons[:REASONS]:
             told = f"{one.where}, {one.first.rule}: {one.says}"
             yield from _wrapped(f"{told} ({one.numbers})" if one.numbers else told, width)
