@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import os
 import typing
 from dataclasses import fields, is_dataclass
 from typing import Any, TypeVar, cast
