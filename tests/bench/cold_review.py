@@ -14,7 +14,7 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-IMPORTS = "import yaml, click, jinja2, networkx, numpy, pydantic"
+IMPORTS = "import yaml, click, jinja2, numpy, pydantic"
 COMMANDS = {
     "bare imports": [sys.executable, "-c", IMPORTS],
     "numpy alone": [sys.executable, "-c", "import numpy"],
