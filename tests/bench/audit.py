@@ -4,8 +4,10 @@
 
 Writes an invented catalogue, then measures: PyYAML's C loader alone over the package files; a cold audit; a warm one;
 one after a single datasheet was corrected. Prints seconds of the clock and of the processors, ratios of both, lines
-judged, and the peak memory of the largest process. Seconds of the processors tell more where others share the machine:
-divided by the cores they are what the clock would show on an idle one. Nothing is asserted: a test that looks at the clock fails on a busy day.
+judged, and the peak memory of the largest process. Where others share the machine the processors' seconds tell more:
+divided by the cores they are what the clock would show on an idle one.
+
+Nothing is asserted: a test that looks at the clock fails on a busy day.
 """
 
 from __future__ import annotations
