@@ -14,7 +14,7 @@ VERDICTS = ("cannot be built", "not judged", "must be fixed", "not known", "trad
 """What comes of a line, the worst first; `not judged` is a rule that broke."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Noted:
     """One finding that needs attention, as plain values: all that is told of it without its chain."""
 

@@ -21,7 +21,7 @@ from advisor.facts.reading import BrokenFact, Missing, NotDefined
 from advisor.judging.judge import Judge
 from advisor.judging.rule import Rule
 
-MOST = 150_000
+MOST = 40_000
 """Findings kept at once: memory is bounded, and what is dropped is worked out again."""
 
 NOT_SHARED = ("cannot tell", "broken")
@@ -32,28 +32,32 @@ Asked = tuple[str, str, str]
 
 @dataclass
 class _Known:
-    """What was found where the leaves looked at were these."""
+    """What was found where the leaves looked at were these: lately, and before that."""
 
     leaves: tuple[Leaf, ...]
     found: dict[tuple[int, ...], Any] = field(default_factory=dict)
+    before: dict[tuple[int, ...], Any] = field(default_factory=dict)
 
 
 class Shared:
-    """Findings of lines judged before."""
+    """Findings of lines judged before. Of those that were not asked for in a long while room is made for others."""
 
     def __init__(self, most: int = MOST) -> None:
         self.most = most
         self._known: dict[Asked, list[_Known]] = {}
         self._leaves: dict[tuple[Leaf, ...], tuple[Leaf, ...]] = {}
         self.numbers = Numbers()
-        self.kept = 0
+        self.late = 0
         self.taken = 0
         self.made = 0
 
     def get(self, asked: Asked, line: LineLeaves) -> Any:
         """Return what is known, or None."""
         for known in self._known.get(asked, ()):
-            found = known.found.get(line.values(known.leaves))
+            values = line.values(known.leaves)
+            found = known.found.get(values)
+            if found is None and (found := known.before.pop(values, None)) is not None:
+                self._keep(known, values, found)
             if found is not None:
                 self.taken += 1
                 return found
@@ -61,19 +65,23 @@ class Shared:
 
     def put(self, asked: Asked, line: LineLeaves, keys: Iterable[Key], found: Any) -> None:
         """Keep what was found, with what it rests on."""
-        if self.kept >= self.most:
-            self._known, self._leaves, self.numbers, self.kept = {}, {}, Numbers(), 0
-            line.forget(self.numbers)
         leaves = line.names.leaves(keys)
         leaves = self._leaves.setdefault(leaves, leaves)
         entries = self._known.setdefault(asked, [])
-        entry = next((one for one in entries if one.leaves is leaves), None)
-        if entry is None:
-            entry = _Known(leaves)
-            entries.append(entry)
-        entry.found[line.values(leaves)] = found
-        self.kept += 1
+        known = next((one for one in entries if one.leaves is leaves), None)
+        if known is None:
+            known = _Known(leaves)
+            entries.append(known)
         self.made += 1
+        self._keep(known, line.values(leaves), found)
+
+    def _keep(self, known: _Known, values: tuple[int, ...], found: Any) -> None:
+        known.found[values] = found
+        self.late += 1
+        if 2 * self.late >= self.most:
+            for one in (one for entries in self._known.values() for one in entries):
+                one.before, one.found = one.found, {}
+            self.late = 0
 
 
 class LineLeaves:
@@ -83,13 +91,6 @@ class LineLeaves:
         self.names = names
         self._tokens = Tokens(chain, names, numbers, fixed)
         self._values: dict[int, tuple[int, ...]] = {}
-
-    def forget(self, numbers: Numbers) -> None:
-        """Look at every leaf anew: things have other numbers from now on."""
-        self._tokens.clear()
-        self._tokens.fixed.clear()
-        self._tokens.numbers = numbers
-        self._values.clear()
 
     def values(self, leaves: tuple[Leaf, ...]) -> tuple[int, ...]:
         """Return what stands at some leaves; the tuple of leaves is one that is kept."""
