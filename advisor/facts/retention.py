@@ -69,4 +69,4 @@ def braking_n(amplifier: View) -> float:
 @fact("amplifier")
 def is_held(amplifier: View) -> bool:
     """Whether the work listed holds amplifiers down with more than their own screws."""
-    return "hold" in amplifier.job.work_done
+    return "hold amplifiers" in amplifier.job.work_done

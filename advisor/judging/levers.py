@@ -13,6 +13,7 @@ from advisor.judging import swaps
 from advisor.judging.knobs import Choice, Knob, Number, Option, from_list, hz_step, litre_step, steps
 from advisor.reading.edits import Edit
 from advisor.reading.job import Way
+from advisor.reading.origin import root_of
 from advisor.reading.parts import Box
 from advisor.reading.reader import OpenJob
 from advisor.reading.shorthand import Edge
@@ -21,8 +22,9 @@ from advisor.reading.spec import Spec
 EDGES = {"low_edge_hz": 0, "high_edge_hz": 1}
 
 PHRASES = {
-    "fuse_a": ("the main fuse", "A"), "fuse_from_battery_m": ("the cable from the battery to its fuse", "m"),
-    "run_m": ("the cable", "m"), "loudness_db": ("the loudness asked for", "dB"), "budget": ("the budget", ""),
+    "fuse_a": ("the main fuse", "A"), "fuse_from_battery_m": ("the cable from the battery to the main fuse", "m"),
+    "run_m": ("the way of the cable", "m"),
+    "loudness_db": ("the loudness asked for", "dB"), "budget": ("the budget", ""),
     "closed_l": ("the closed box of {}", "L"), "vented_l": ("the vented box of {}", "L"),
     "tuned_hz": ("the tuning of the box of {}", "Hz"), "port_mm": ("the port of the box of {}", "mm"),
     "deepest_hz": ("the depth of bass asked for", "Hz"), "pad_db": ("the pad of {}", "dB"),
@@ -129,7 +131,8 @@ def _number(spec: Spec, name: str, start: Subject) -> Number:
     path = path_of(spec, name)
 
     def option(number: float) -> Option:
-        verb = "raise" if number > value else "lower"
+        pair = ("lengthen", "shorten") if name.endswith("_m") else ("raise", "lower")
+        verb = pair[number < value]
         return Option((Edit(path, plain(number)),), f"{verb} {what} from {value:g} to {number:g} {unit}".rstrip())
 
     if name == "fuse_a":
@@ -150,7 +153,7 @@ def _range(name: str, value: float) -> tuple[Any, float, float]:
     if ending == "db":
         return (lambda _: 0.5), value - 20, value + 20
     if ending == "m":
-        return (lambda _: 0.05 if value < 1 else 0.1), value * 0.6 if name == "run_m" else 0.05, value * 2
+        return (lambda _: 0.05 if value < 1 else 0.1), value * 0.85 if name == "run_m" else 0.05, value * 2
     if ending == "mm":
         return (lambda _: 5.0), value / 2, value * 2.5
     if ending == "l":
@@ -302,12 +305,25 @@ def _cable_knobs(spec: Spec, start: Subject, opened: OpenJob) -> Iterator[Knob]:
     if value is None:
         return
     up, down = from_list(float(value), SECTIONS_MM2)
+    if start.kind == "amplifier":  # a branch thicker than the cable that feeds it gains nothing
+        up = [section for section in up if section <= _supply_mm2(opened)]
     path, what = path_of(spec, "cable_mm2"), swaps.cable_name(start)
 
     def option(number: float) -> Option:
         return Option((Edit(path, plain(number)),), f"take {number:g} mm² for {what} instead of {value:g} mm²")
 
     yield Number(float(value), up, down, option)
+
+
+def _supply_mm2(opened: OpenJob) -> float:
+    """Return the section of the supply cable, the thickest there is where it is not given."""
+    supply = opened.system.job.supply
+    if supply is None:
+        return SECTIONS_MM2[-1]
+    if isinstance(supply.cable, str):
+        part = opened.library.part("cable", supply.cable, root_of(opened.source))
+        return getattr(part, "mm2", None) or SECTIONS_MM2[-1]
+    return supply.cable_mm2 or SECTIONS_MM2[-1]
 
 
 def path_of(spec: Spec, name: str) -> tuple[str | int, ...]:

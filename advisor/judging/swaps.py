@@ -141,7 +141,11 @@ def _work(spec: Spec, path: Path, who: str, start: Subject, opened: OpenJob) -> 
     """Work added, one operation or two."""
     now = cast("Job | Way", spec).work
     known = opened.system.shop.operations
-    body = {"seal", "damp", "build", "hold"} if isinstance(spec, Way) else {"build", "hold", "wire", "set up"}
+    body = (
+        {"seal", "damp", "build", "hold"}
+        if isinstance(spec, Way)
+        else {"build", "hold", "hold amplifiers", "wire", "set up"}
+    )
     does = {name: set(one.does) & body for name, one in known.items() if name not in now}
     more = [name for name, what in does.items() if what and known[name].where in (None, _body_part(start))]
     pairs = [(one, two) for one, two in combinations(more, 2) if does[one] - does[two] and does[two] - does[one]]

@@ -19,7 +19,7 @@ class Operation(Spec):
     h: NotNegative
     """Hours each time; on a way at a pair of places it is done on both."""
     consumables: NotNegative = 0.0
-    does: tuple[Literal["seal", "damp", "build", "hold", "wire", "set up"], ...] = ()
+    does: tuple[Literal["seal", "damp", "build", "hold", "hold amplifiers", "wire", "set up"], ...] = ()
     refit_h: NotNegative = 0.0
     """Of `h`, the hours that come last of all: what was taken out is put back."""
     where: Literal["door", "panel"] | None = None

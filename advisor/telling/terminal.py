@@ -63,7 +63,7 @@ def _ways_out(told: Told, ways: Mapping[Place, WayOut], review: Review, width: i
     for remedy in way.remedies:
         tail = f" ({remedy.costs})" if remedy.costs else ""
         yield from _wrapped(f"Way out: {remedy.says}{tail}.", width)
-        yield from _wrapped(f"write {'; '.join(remedy.writes)}", width, "       ")
+        yield from _wrapped(f"{remedy.verb}{'; '.join(remedy.writes)}", width, "       ")
         if remedy.clears:
             yield from _wrapped(f"also mends {remedy.clears}", width, "       ")
         for opened in remedy.opens:

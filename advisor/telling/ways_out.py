@@ -31,6 +31,11 @@ class ToldRemedy:
     opens: tuple[str, ...]
     clears: str
 
+    @property
+    def verb(self) -> str:
+        """What is done with the file: written into, unless all there is to do is to take something out."""
+        return "" if all(line.startswith("take out ") for line in self.writes) else "write "
+
 
 @dataclass(frozen=True)
 class ToldWayOut:
@@ -74,6 +79,8 @@ def _nearest(nearest: Nearest) -> str:
         money(side) if measured.unit == "money" else with_unit(side, unit) for side in (measured.left, measured.right)
     )
     near = f"came as near as {reached} to the {wanted} wanted"
+    if nearest.finding.outcome == "too close to call":
+        near = f"got to {reached}, too close to the {wanted} wanted to be relied on"
     return f"Changes of the design that break no must {near}: {nearest.says}."
 
 
@@ -98,7 +105,8 @@ def _told(remedy: Remedy, sides: Sides, currency: str) -> ToldRemedy:
     opens += [f"{f.rule.name} can no longer be told for {f.subject.bare}" for f in _distinct(remedy.unsure, sides)]
     clears = list(dict.fromkeys(finding.rule.name for finding in remedy.clears))
     mends = listed(clears) if clears else ""
-    return ToldRemedy(says, tuple(map(str, remedy.edits)), _costs(remedy, currency), tuple(opens), mends)
+    edits = sorted(remedy.edits, key=lambda edit: edit.removes)
+    return ToldRemedy(says, tuple(map(str, edits)), _costs(remedy, currency), tuple(opens), mends)
 
 
 def _by_rule(findings: Iterable[Finding], sides: Sides) -> list[tuple[Finding, int]]:

@@ -52,7 +52,12 @@ def test_a_box_weighs_what_is_in_it(tmp_path):
 
 @pytest.mark.parametrize(
     ("way_work", "job_work", "outcome"),
-    [([], [], "falls short"), (["box-build"], [], "holds"), ([], ["amplifier-rack"], "holds")],
+    [
+        ([], [], "falls short"),
+        (["box-build"], [], "holds"),
+        ([], ["hold-box-down"], "holds"),
+        ([], ["amplifier-rack"], "falls short"),
+    ],
 )
 def test_only_work_that_holds_holds_a_box(tmp_path, way_work, job_work, outcome):
     data = changed(ways__sub__box__weight_kg=25, ways__sub__work=way_work)
