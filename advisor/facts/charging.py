@@ -15,7 +15,7 @@ def lowest_v(job: View) -> float:
     if measured is not None:
         return min(float(measured), float(job.supply_v))
     if electrics.get_("smart_charging"):
-        return min(float(job.assume_("smart_charging_low")), float(job.supply_v))
+        return min(float(job.assume_("lowest_voltage_of_smart_charging")), float(job.supply_v))
     return float(job.supply_v)
 
 
@@ -44,7 +44,7 @@ def restart_v(supply: View) -> float:
 def needs_v(amplifier: View) -> float:
     """Supply voltage below which it switches itself off."""
     given = amplifier.part.get_("cuts_out_below_v")
-    return float(given if given is not None else amplifier.assume_("amplifier_gives_up"))
+    return float(given if given is not None else amplifier.assume_("amplifier_gives_up_below"))
 
 
 @fact("job", unit="V", name="needs_v")

@@ -60,7 +60,7 @@ def sink_with_vent_c(amplifier: View) -> float:
     air = amplifier.location.spec.air
     if air not in VENTED:
         raise NotDefined("its place is open to the air already")
-    mounting = amplifier.assume_("mounting_by_air")[VENTED[air]]
+    mounting = amplifier.assume_("cooling_in_its_place")[VENTED[air]]
     return settles_c(amplifier, mounting, float(amplifier.hottest_air_c))
 
 
@@ -88,7 +88,7 @@ def _best_place(amplifier: View) -> tuple[float, str]:
     for name, place in _free_places(amplifier):
         hottest = place.get_("hottest_c")
         air_c = float(hottest if hottest is not None else amplifier.job.cabin.hottest_c)
-        found.append((settles_c(amplifier, amplifier.assume_("mounting_by_air")[place.air], air_c), name))
+        found.append((settles_c(amplifier, amplifier.assume_("cooling_in_its_place")[place.air], air_c), name))
     if not found:
         raise NotDefined("no other place that was surveyed has room for it")
     return min(found)
@@ -143,5 +143,5 @@ def something_would_help(amplifier: View) -> bool:
 def air_wanted_m3_h(amplifier: View) -> float:
     """Air that has to pass it so that what leaves is no more than ten kelvin warmer than what comes in."""
     heat, air = amplifier.dissipation_w, amplifier.hottest_air_c
-    rise = amplifier.assume_("air_may_rise")
+    rise = amplifier.assume_("warming_of_air_allowed")
     return float(3600 * physics.thermal.airflow_m3_s(heat_w=heat, rise_k=rise, intake_c=air))

@@ -36,7 +36,7 @@ def hottest_air_c(amplifier: View) -> float:
 @fact("amplifier", source="common practice")
 def mounting(amplifier: View) -> str:
     """How well the place lets air past its case."""
-    return str(amplifier.assume_("mounting_by_air")[amplifier.location.spec.air])
+    return str(amplifier.assume_("cooling_in_its_place")[amplifier.location.spec.air])
 
 
 @fact("amplifier", unit="°C", source=MOUNTED)
@@ -60,7 +60,7 @@ def sink_with_fan_c(amplifier: View) -> float:
         raise NotDefined("a fan in a closed place only stirs its air")
     flow, heat, intake = amplifier.fan_flow_m3_h / 3600, amplifier.dissipation_w, amplifier.hottest_air_c
     rise = physics.thermal.air_rise_k(heat_w=heat, airflow_m3_s=flow, intake_c=intake)
-    blown = amplifier.part.sink_k_per_w * amplifier.assume_("fan_leaves_of_resistance")
+    blown = amplifier.part.sink_k_per_w * amplifier.assume_("thermal_resistance_with_a_fan")
     return float(physics.thermal.steady_c(heat_w=heat, k_per_w=blown, ambient_c=intake + rise))
 
 

@@ -45,7 +45,7 @@ def pad_db(driver: View) -> float:
     if not below or not all(one.level_is_known for one in (driver, *below)):
         return 0.0
     louder = float(driver.sensitivity_2v83_db - min(one.sensitivity_2v83_db for one in below))
-    return louder if louder > 0 and louder >= driver.assume_("louder_way_gets_a_pad_from") else 0.0
+    return louder if louder > 0 and louder >= driver.assume_("least_difference_padded") else 0.0
 
 
 def _of_resistors_db(driver: View) -> float:

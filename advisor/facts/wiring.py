@@ -148,7 +148,7 @@ def insulated_c(name: str, spot: Spot, rated_c: float) -> float:
 def around_c(supply: View) -> float:
     """Hottest air along the supply cable."""
     given = supply.job.electrics.get_("engine_space_c")
-    return float(given if given is not None else supply.assume_("engine_space"))
+    return float(given if given is not None else supply.assume_("air_in_the_engine_space"))
 
 
 @fact("supply", unit="A", source=AMPACITY)
