@@ -128,13 +128,18 @@ def time_makes_the_hole(crossing: View) -> bool:
 
 @fact("crossing", source=SUPERPOSITION)
 def hole_in_words(crossing: View) -> str:
-    """How deep both together fall at the first listed seat, as part of a sentence; empty where that is not known."""
-    if not (crossing.lower.has_("reach") and crossing.upper.has_("reach")):
+    """How deep both together fall at the first listed seat, on the deeper side; empty where that is not known."""
+    found = []
+    for one in (crossing, *other_sides(crossing)):
+        try:
+            found.append((float(one.hole_db), str(one.lower.side)))
+        except (Missing, NotDefined):  # this side is not surveyed
+            continue
+    if not found:
         return ""
-    try:
-        return f", where both together fall {float(crossing.hole_db):.1f} dB"
-    except (Missing, NotDefined):
-        return ""
+    depth, side = max(found)
+    on_side = f" on the {side}" if len(found) > 1 else ""
+    return f", and within half an octave of it both together fall by up to {depth:.1f} dB{on_side}"
 
 
 @fact("crossing", source=SUPERPOSITION)
