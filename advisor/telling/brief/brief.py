@@ -72,7 +72,8 @@ def brief(review: Review, other: Review | None = None) -> Brief:
 
 
 def _state(review: Review) -> str:
-    checked = "We have checked this plan from end to end."
+    unknown = bool(review.of("cannot tell"))
+    checked = f"We have checked this plan {'as far as its figures go' if unknown else 'from end to end'}."
     if review.of("falls short", "must"):
         return f"{checked} It cannot stay as it is. What has to change first stands below."
     if review.of("cannot tell", "must") or review.of("too close to call", "must") or review.of("broken"):

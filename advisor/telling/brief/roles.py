@@ -106,17 +106,18 @@ def _kind(numbers: Numbers, driver: Subject, band: tuple[float, float] | None) -
 
 
 def placed(said: Iterable[tuple[str, str]], found: Iterable[Role]) -> tuple[str, ...]:
-    """Return sentences, each once; one about `this speaker` ends with where those speakers sit.
+    """Return sentences, each once; one about `this speaker` ends with where those speakers sit, or what they play.
 
     Each sentence comes with the name of what it is about.
     """
-    titles = {role.way: role.title for role in found if role.title}
+    titles = {role.way: role.title or f"the one for {role.plays.partition(' (')[0]}" for role in found}
+    ask = "Where" if any(role.title for role in found) else "Which"
     places: dict[str, dict[str, None]] = {}
     for sentence, name in said:
         where = places.setdefault(sentence, {})
         if "this speaker" in sentence.lower() and name in titles:
             where[titles[name]] = None
-    return tuple(f"{one} Where: {'; '.join(where)}." if where else one for one, where in places.items())
+    return tuple(f"{one} {ask}: {'; '.join(where)}." if where else one for one, where in places.items())
 
 
 def _true(reading: Reading | None) -> bool:
