@@ -84,14 +84,15 @@ FILTERS: dict[str, Callable[[Any], str]] = {
     "hz": hz, "money": money, "percent": _unit("%", 1), "db": db, "listed": listed, "plain": plain,
     "ohm": _unit("Ω"), "mohm": _unit("mΩ"), "w": _unit("W"), "a": _unit("A"), "v": _unit("V", 2), "mm": _unit("mm"),
     "mm2": _unit("mm²"), "m": _unit("m"), "ms": _unit("ms", 2), "h": _unit("h"), "days": days,
-    "octaves": octaves, "slope": _unit("dB/octave"), "c": _unit("°C", 1), "k": _unit("K", 1), "n": _unit("N"),
-    "minutes": minutes, "kg": _unit("kg"), "ma": _unit("mA"), "degrees": degrees,
+    "octaves": octaves, "slope": _unit("dB/octave"), "c": _unit("°C", 1), "k": _unit("K", 1), "n": _unit("N", 0),
+    "minutes": minutes, "kg": _unit("kg", 1), "ma": _unit("mA"), "degrees": degrees,
 }  # fmt: skip
 
 _BY_UNIT = {
     "°": degrees, "Hz": hz, "dB": db, "money": money, "octaves": octaves, "days": days,
     "min": _unit("min", 1),
-    **{unit: FILTERS[name] for unit, name in (("%", "percent"), ("V", "v"), ("ms", "ms"), ("°C", "c"), ("K", "k"))},
+    **{unit: FILTERS[name] for unit, name in (("%", "percent"), ("V", "v"), ("ms", "ms"), ("°C", "c"), ("K", "k"), ("N", "n"))},
+    "mV": _unit("mV", 2),
 }  # fmt: skip
 
 

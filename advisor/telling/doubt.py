@@ -55,7 +55,7 @@ def off_by(each: Input) -> str:
     if each.whole:
         return f"± {plain(each.within * 100)} %"
     unit = unit_in(each.reading)
-    return f"{with_unit(each.value, unit)} ± {with_unit(each.within, unit)}"
+    return f"{with_unit(each.value, unit)} ± {with_unit(float(plain(each.within, 2)), unit)}"
 
 
 def unit_in(reading: Reading) -> str:
