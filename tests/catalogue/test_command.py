@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import json
 import subprocess
@@ -130,3 +131,13 @@ def test_the_hook_for_commits_runs_the_command():
         assert hook["entry"].split()[0] == "advisor"
         assert hook["entry"].split()[1] in main.commands
     assert hooks[0]["pass_filenames"] is False
+
+
+def test_an_audit_lets_go_of_what_it_is_done_with(small):
+    """Short commands never look for circles of objects; one that may run for hours has to."""
+    gc.disable()
+    try:
+        run(small)
+        assert gc.isenabled()
+    finally:
+        gc.enable()
