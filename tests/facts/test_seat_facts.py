@@ -119,3 +119,12 @@ def test_equal_ways_front_and_rear_are_equal(tmp_path):
         ),
     )
     assert value(made, "job.off_stage_share_db") == pytest.approx(0, abs=1e-9)
+
+
+def test_a_hole_is_told_of_the_side_where_it_is_deeper(tmp_path):
+    made = engine(tmp_path, changed())
+    left, right = (value(made, f"midwoof/tweeter {side}.hole_db") for side in ("left", "right"))
+    deeper, side = max((left, "left"), (right, "right"))
+    for one in ("left", "right"):
+        said = value(made, f"midwoof/tweeter {one}.hole_in_words")
+        assert said.endswith(f"both together fall by up to {deeper:.1f} dB on the {side}")

@@ -123,6 +123,20 @@ def test_nothing_is_proposed_for_an_airbags_path_or_what_the_customer_keeps(tmp_
     assert not {"a-pillar", "load-floor"} & set(places)
 
 
+def test_nothing_is_proposed_that_no_fitter_would_do(tmp_path):
+    _, _, review, trials = faults(tmp_path)
+    held = way_of(trials, "box-is-held-in-a-crash", "woofer")
+    assert ["hold-box-down"] in [edit.value for remedy in held.remedies for edit in remedy.edits]
+    ways = find_ways_out(trials)
+    edits = [edit for way in ways.values() for remedy in way.remedies for edit in remedy.edits]
+    assert not [edit for edit in edits if edit.path[-1] == "work" and "amplifier-rack" in edit.value and edit.path[1:]]
+    assert not [edit for edit in edits if "branches" in edit.path and edit.path[-1] == "cable_mm2" and edit.value > 10]
+    assert not [edit for edit in edits if edit.path[-1] == "run_m" and edit.value < 0.85 * 5.5 - 1e-6]
+    text = review_text(review, ways)
+    assert "Shorten the cable from the battery to the main fuse from 1.4 to 0.4 m" in " ".join(text.split())
+    assert "write take out" not in text
+
+
 def test_the_terminal_and_the_data_say_what_to_write(tmp_path):
     _, _, review, trials = faults(tmp_path)
     ways = find_ways_out(trials)
@@ -132,7 +146,8 @@ def test_the_terminal_and_the_data_say_what_to_write(tmp_path):
         way = ways.get(place_of(finding))
         assert ("ways_out" in told) == (way is not None)
         for remedy in way.remedies if way else ():
-            assert f"write {'; '.join(map(str, remedy.edits))}" in text
+            verb = "" if all(edit.removes for edit in remedy.edits) else "write "
+            assert f"{verb}{'; '.join(map(str, remedy.edits))}" in text
         for remedy, one in zip(way.remedies if way else (), told.get("ways_out", ()), strict=True):
             assert [edit.get("value") for edit in one["edits"]] == [
                 None if edit.removes else edit.value for edit in remedy.edits

@@ -236,6 +236,24 @@ def test_a_sentence_about_one_speaker_says_where_it_sits() -> None:
     )
 
 
+def test_a_speaker_without_a_place_is_told_by_what_it_plays() -> None:
+    assert placed([("This speaker is too small.", "mid")], told("quick").roles) == (
+        "This speaker is too small. Which: the one for voices and guitars.",
+    )
+
+
+@pytest.mark.parametrize(
+    ("job", "words"),
+    [
+        ("sound", "so there is room to spare"),
+        ("over-budget", "so it gets there"),
+        ("faults", "so it falls short of that"),
+    ],
+)
+def test_loud_enough_is_what_the_rules_let_pass(job: str, words: str) -> None:
+    assert words in " ".join(text(job).split())
+
+
 # -- pictures --------------------------------------------------------------------------------------------------------
 
 
