@@ -9,6 +9,7 @@ from advisor.facts.reading import Reading
 from advisor.judging.finding import Finding
 from advisor.judging.formats import plain, with_unit
 from advisor.reading.spec import Steps
+from advisor.telling.field_names import ASKED, NAMES
 
 _SHARES = (
     (0.97, "all"), (0.85, "nine tenths"), (0.71, "three quarters"), (0.58, "two thirds"), (0.42, "half"),
@@ -70,8 +71,16 @@ def measure_first(finding: Finding) -> str:
         return ""
     first = doubt.first
     place = f" ({first.input.reading.place})" if first.input.reading.place else ""
+    owner, field = owner_and_field(first.input.reading, first.input.path)
+    key, _, which = field.partition(" ")
     if first.input.reading.kind == "assumed":
         return f"Find out what stands behind {name_of(first.input)} first{place}: {_decides(first)}."
+    if key in NAMES:
+        owner = owner.removeprefix("locations.").replace(".", " ")
+        said = f"{NAMES[key]}{f' {which}' if which else ''}{f' of {owner}' if owner else ''}"
+        where = ", ".join(part for part in (key, first.input.reading.place) if part)
+        verb = "Ask the maker for" if key in ASKED else "Measure"
+        return f"{verb} {said} first ({where}): {_decides(first)}."
     return f"Measure {name_of(first.input)} first{place}: {_decides(first)}."
 
 

@@ -17,6 +17,8 @@ from advisor.facts.engine import Engine
 from advisor.facts.how_to import ways_to
 from advisor.reading.reader import read_job
 from advisor.reading.shorthand import Edge
+from advisor.shipped import rules_folder
+from advisor.telling.field_names import ASKED, NAMES
 from advisor.telling.why import LINES
 from tests.facts.jobs import changed, value, written
 from tests.telling.examples import JOBS, path_of
@@ -131,6 +133,17 @@ def test_how_to_as_json_has_every_way() -> None:
     for way in data["ways"]:
         assert way["place"] and way["group"] in ("job", "part", "survey", "shop")
         assert way["needed"] is None or way["needed"] > 0
+
+
+def test_what_to_measure_is_called_by_its_name_and_by_its_key() -> None:
+    said = " ".join(CliRunner().invoke(main, ["review", str(path_of("faults"))]).stdout.split())
+    assert "Measure the resonance of SB-300 first (fs_hz, " in said
+    assert "Ask the maker for the temperature of cut-out of AM-4 first (cut_out_c, " in said
+
+
+def test_names_are_those_of_numbers_that_may_be_off() -> None:
+    inputs = yaml.safe_load((rules_folder() / "tolerances.yaml").read_text(encoding="utf-8"))["inputs"]
+    assert set(NAMES) <= set(inputs) and set(ASKED) <= set(NAMES)
 
 
 @pytest.mark.parametrize("job", JOBS)
