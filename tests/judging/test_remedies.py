@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 
 import pytest
@@ -19,7 +20,8 @@ from advisor.telling.ways_out import find_ways_out
 from tests.judging.perturbed import EXAMPLES, TODAY, opened, perturbed, shelf, written
 
 FAULTY = ("faults", "over-budget", "quick", "cheaper")
-PERTURBATIONS, AT_ONCE = 300, 10
+PERTURBATIONS, AT_ONCE = int(os.environ.get("PERTURBATIONS", "60")), 10
+"""Three hundred are tried before a release, `PERTURBATIONS=300 pytest tests/judging/test_remedies.py`: that takes minutes."""
 
 
 def distinct(ways: dict) -> list[WayOut]:
