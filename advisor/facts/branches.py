@@ -112,13 +112,19 @@ def branch_carries_a(amplifier: View) -> float:
     return _carries_a(amplifier, float(amplifier.branch_mm2))
 
 
+@fact("amplifier")
+def one_fuse_carries_it(amplifier: View) -> bool:
+    """Whether there is a standard fuse that carries it at rated power without ageing."""
+    largest = physics.fuses.STANDARD_RATINGS_A[-1]
+    return bool(0 < amplifier.peak_current_a <= physics.fuses.continuous_limit_a(rating_a=largest))
+
+
 @fact("amplifier", unit="A", source=f"{FUSES}; fuse makers' notes: no more than 75 % of the rating for good")
 def branch_fuse_for_load_a(amplifier: View) -> float:
     """The standard fuse that carries it at rated power without ageing."""
-    load = float(amplifier.peak_current_a)
-    if load > physics.fuses.continuous_limit_a(rating_a=physics.fuses.STANDARD_RATINGS_A[-1]):
-        raise NotDefined("no single standard fuse carries it")
-    return float(physics.fuses.rating_for_load_a(load_a=load))
+    if not amplifier.one_fuse_carries_it:
+        raise NotDefined("no single standard fuse carries it" if amplifier.peak_current_a else "it drives no speaker")
+    return float(physics.fuses.rating_for_load_a(load_a=amplifier.peak_current_a))
 
 
 @fact("amplifier", unit="A", source=f"{FUSES}; {AMPACITY}")

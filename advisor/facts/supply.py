@@ -91,6 +91,8 @@ def parked_days(supply: View) -> float:
 def main_fuse_a(supply: View) -> float:
     """The standard fuse for the load: it carries all amplifiers at rated power without ageing."""
     load = float(supply.job.full_current_a)
+    if not load:
+        raise NotDefined("no amplifier of the job drives a speaker")
     if load > physics.fuses.continuous_limit_a(rating_a=physics.fuses.STANDARD_RATINGS_A[-1]):
         raise NotDefined("no single standard fuse carries the load; feed the amplifiers over two cables")
     return float(physics.fuses.rating_for_load_a(load_a=load))

@@ -11,7 +11,7 @@ from matplotlib.axes import Axes
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Engine
 from advisor.facts.gain import CLIPPING
-from advisor.facts.reading import Reading
+from advisor.facts.reading import Missing, Reading
 from advisor.judging.formats import listed, plain
 from advisor.telling.pictures.asking import asked, said, starred
 from advisor.telling.pictures.canvas import (
@@ -155,7 +155,10 @@ def _feeding(engine: Engine, channel: Subject) -> tuple[str, Reading | None]:
     """Return who feeds a channel's amplifier and the voltage its input clips at, if given."""
     link = engine.view(channel).amplifier.links[0]
     with engine.frame() as frame:
-        value = link.take.get_("max_v")
+        try:
+            value = link.take.get_("max_v")
+        except Missing:  # its sheet says nothing of the kind of input that is used
+            value = None
     readings = [reading for reading in frame.readings.values() if reading.name.endswith("max_v")]
     return str(link.sender), readings[0] if value is not None and readings else None
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Engine
-from advisor.facts.reading import Missing, NotDefined, Reading
+from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading
 from advisor.judging.formats import listed, with_unit
 
 NOT_KNOWN, NONE_HERE, MINUS = "not known", "–", "−"
@@ -96,7 +96,7 @@ class Asker:
         """Return the reading of a fact, None where there is none."""
         try:
             return self.engine.ask(subject, name)
-        except (Missing, NotDefined):
+        except (Missing, NotDefined, BrokenFact):
             return None
 
     def cell(self, subject: Subject, name: str, words: str = "{}") -> Cell:
@@ -107,6 +107,8 @@ class Asker:
             return Cell(NONE_HERE)
         except Missing as missing:
             return Cell(NOT_KNOWN, missing=str(missing))
+        except BrokenFact as broken:
+            return Cell(NOT_KNOWN, missing=f"could not be worked out, which is our fault; please report it: {broken}")
         return Cell(words.format(self.said(reading)), (reading,))
 
     def said(self, reading: Reading) -> str:
