@@ -92,14 +92,21 @@ class WayOut:
     tried_remedies: tuple[Remedy, ...]
     """Those of them that clear the finding, whatever else they break."""
     nearest: Nearest | None
+    cut_short: bool = False
+    """Whether the search ended before its end, as too much was tried on this job."""
 
 
 def ways_out(trials: Trials, groups: Sequence[Sequence[Finding]]) -> list[WayOut]:
-    """Return what was found for each of some groups of findings; a group is one rule on the sides of one thing."""
+    """Return what was found for each of some groups of findings; a group is one rule on the sides of one thing.
+
+    Where very much falls short, the last groups go without.
+    """
     return [_way_out(trials, tuple(group)) for group in groups]
 
 
 def _way_out(trials: Trials, findings: tuple[Finding, ...]) -> WayOut:
+    if trials.exhausted:
+        return WayOut(findings, (), (), 0, (), None, cut_short=True)
     search = _Search(trials, findings)
     must = findings[0].rule.level == "must"
     search.singles(search.knobs)
@@ -110,10 +117,18 @@ def _way_out(trials: Trials, findings: tuple[Finding, ...]) -> WayOut:
     search.singles(search.wishes)  # what was asked for gives way last
     found = search.clean or (search.found if must else [])
     conflict: tuple[Finding, ...] = ()
-    if must and not search.clean:
+    if must and not search.clean and not trials.exhausted:
         conflict = smallest_conflict(findings, [remedy.breaks for remedy in search.found])
     ordered = sorted(found, key=lambda remedy: remedy.rank)
-    return WayOut(findings, tuple(_varied(ordered)), conflict, len(search.tried), tuple(search.found), search.nearest)
+    return WayOut(
+        findings,
+        tuple(_varied(ordered)),
+        conflict,
+        len(search.tried),
+        tuple(search.found),
+        search.nearest,
+        cut_short=trials.exhausted,
+    )
 
 
 class _Search:

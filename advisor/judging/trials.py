@@ -21,6 +21,9 @@ BAD = ("broken", "gone", "cannot tell", "falls short", "too close to call", "doe
 """From the worst that a trial can give to the best."""
 
 
+MOST_WORK = 500_000
+"""Looks at a subject that all trials on a job may take together: over twice what the worst example takes."""
+
 GONE = "gone"
 """What a trial says of a subject that the job no longer has."""
 
@@ -35,9 +38,18 @@ class Trials:
     _chains: dict[Any, Chain | None] = field(default_factory=dict)
     _reviews: dict[Any, Review | None] = field(default_factory=dict)
     _judges: dict[Any, Judge] = field(default_factory=dict)
+    _work: int = 0
+
+    @property
+    def exhausted(self) -> bool:
+        """Whether so much was tried that nothing more is: counted, not timed, so that it is the same on any machine."""
+        return self._work > MOST_WORK
 
     def if_given(self, findings: Iterable[Finding], given: Mapping[Key, Any]) -> Result:
         """Return the worst that a rule says of some subjects with given values replaced in the chain as it is."""
+        if self.exhausted:
+            return _UNTRIED
+        self._spend(1)
         judge = Judge(self.review.engine.what_if(given), self.review.rules)
         return _worst(judge, [(finding.rule.name, finding.subject.key) for finding in findings])
 
@@ -47,7 +59,7 @@ class Trials:
         if key not in self._judges:
             chain = self._chain(edits)
             if chain is None:
-                return Result("broken", why="the job cannot be read with this change")
+                return _UNTRIED
             self._judges[key] = Judge(Engine(chain), self.review.rules)
         return _worst(self._judges[key], [(finding.rule.name, finding.subject.key) for finding in findings])
 
@@ -56,18 +68,28 @@ class Trials:
         key = _key_of(edits := tuple(edits))
         if key not in self._reviews:
             chain = self._chain(edits)
+            self._spend(4)
             self._reviews[key] = review_again(self.review, chain.system, self.today, chain) if chain else None
         return self._reviews[key]
 
     def _chain(self, edits: tuple[Edit, ...]) -> Chain | None:
         key = _key_of(edits)
+        if key not in self._chains and self.exhausted:
+            return None
         if key not in self._chains:
+            self._spend(1)
             try:
                 system = self.opened.changed(edited(self.opened.source.data, edits))
                 self._chains[key] = build_chain(system, self.today)
             except (InputError, KeyError, IndexError):
                 self._chains[key] = None
         return self._chains[key]
+
+    def _spend(self, times: int) -> None:
+        self._work += times * len(self.review.chain.subjects)
+
+
+_UNTRIED = Result("broken", why="the job cannot be read with this change, or too much was tried before")
 
 
 def _key_of(edits: Iterable[Edit]) -> frozenset[Any]:

@@ -87,6 +87,8 @@ def _nearest(nearest: Nearest) -> str:
 def _none(finding: Finding, way: WayOut) -> str:
     if not finding.rule.levers:
         return ""
+    if way.cut_short:
+        return "So much falls short that not everything was tried for this; mend what comes first and review again."
     if finding.rule.level != "must":
         return "No single change that was tried in this job file clears it without breaking a must."
     if way.tried:
