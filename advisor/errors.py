@@ -101,7 +101,7 @@ class NotWritten(AdvisorError):
         super().__init__(path, why)
 
     def __str__(self) -> str:
-        return f"{self.path}: cannot be written: {self.why}; nothing was changed"
+        return f"{self.path}: cannot be written: {self.why}; what stood there is as it was"
 
 
 def did_you_mean(word: object, known: Iterable[str]) -> str:
