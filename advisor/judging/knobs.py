@@ -66,7 +66,7 @@ def _walk(start: float, step: Callable[[float], float], end: float, sign: int) -
 
 def hz_step(hz: float) -> float:
     """How finely a crossover is set: about a fiftieth."""
-    return next(width for below, width in ((50, 1), (200, 5), (1000, 10), (4000, 50), (1e9, 100)) if hz < below)
+    return next(width for below, width in ((50, 1), (200, 5), (1000, 10), (4000, 50), (math.inf, 100)) if hz < below)
 
 
 def litre_step(litres: float) -> float:

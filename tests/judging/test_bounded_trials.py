@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from advisor.judging import trials as trials_module
+from advisor.judging.knobs import hz_step, steps
 from advisor.judging.review import review_system
 from advisor.judging.trials import Trials
 from advisor.reading.reader import OpenJob
@@ -44,3 +45,9 @@ def test_nothing_more_is_tried_once_so_much_was(drawer: Trials, monkeypatch: pyt
     assert late
     assert all(not way.conflict for way in late)
     assert "not everything was tried" in " ".join(review_text(drawer.review, ways).split())
+
+
+def test_an_absurd_frequency_has_neighbours_too() -> None:
+    up, down = steps(1e9, hz_step, 2.5e8, 4e9)
+    assert up[0] > 1e9 > down[0]
+    assert max(len(up), len(down)) <= 400
