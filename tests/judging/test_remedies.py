@@ -21,7 +21,7 @@ from tests.judging.perturbed import EXAMPLES, TODAY, opened, perturbed, shelf, w
 
 FAULTY = ("faults", "over-budget", "quick", "cheaper")
 PERTURBATIONS, AT_ONCE = int(os.environ.get("PERTURBATIONS", "60")), 10
-"""Three hundred are tried before a release, `PERTURBATIONS=300 pytest tests/judging/test_remedies.py`: that takes minutes."""
+"""Before a release three hundred are tried, `PERTURBATIONS=300 pytest tests/judging/test_remedies.py`."""
 
 
 def distinct(ways: dict) -> list[WayOut]:

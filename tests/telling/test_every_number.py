@@ -22,7 +22,7 @@ from advisor.judging.review import Review
 from advisor.telling.doubt import name_of
 from advisor.telling.figures import tables
 from advisor.telling.groups import tell
-from tests.telling.examples import JOBS, ROOT, markdown, path_of, pictures, reviewed
+from tests.telling.examples import JOBS, ROOT, path_of, pictures, reviewed, without_ways_out
 
 PLACE = re.compile(r"[^\s;(]+\.yaml:[0-9]+:[0-9]+")
 LINK = re.compile(r"\]\([^)]*\.svg\)")
@@ -128,7 +128,7 @@ def findings_of(lines: list[str]) -> dict[int, list[str]]:
 
 @pytest.mark.parametrize("job", JOBS)
 def test_verdict_counts_what_is_listed(job: str) -> None:
-    report = parts(markdown(job))
+    report = parts(without_ways_out(job))
     verdict = next(line for line in report[""] if line.startswith("**"))
     counted = {
         r"([0-9]+) things? must be fixed": "Must be fixed",
@@ -152,7 +152,7 @@ def test_verdict_counts_what_is_listed(job: str) -> None:
 def test_findings_are_numbered_through_and_say_nothing_unaccounted_for(job: str) -> None:
     review, seen = reviewed(job), 0
     currency = str(review.system.shop.currency)
-    for heading, lines in parts(markdown(job)).items():
+    for heading, lines in parts(without_ways_out(job)).items():
         if heading in NOT_FINDINGS:
             continue
         for number, block in findings_of(lines).items():
@@ -182,7 +182,7 @@ def test_findings_are_numbered_through_and_say_nothing_unaccounted_for(job: str)
 
 @pytest.mark.parametrize("job", JOBS)
 def test_figures_are_readings(job: str) -> None:
-    lines = parts(markdown(job))["Figures"]
+    lines = parts(without_ways_out(job))["Figures"]
     drawn = tables(reviewed(job))
     asked = [line for line in lines if line.startswith("| fact |")]
     assert [re.findall(r"`(\w+)`", line) for line in asked] == [list(table.names) for table in drawn]
@@ -219,7 +219,7 @@ def estimated(reading: Reading) -> bool:
 @pytest.mark.parametrize("job", JOBS)
 def test_what_held_is_told_by_its_own_numbers(job: str) -> None:
     review = reviewed(job)
-    lines = parts(markdown(job))["Checked and held"]
+    lines = parts(without_ways_out(job))["Checked and held"]
     told = {re.match(r"- \*\*(.*?)\*\*: ", line)[1]: line for line in lines}  # type: ignore[index]
     held = {finding.rule.name for finding in review.of("holds")}
     assert set(told) == held
@@ -250,7 +250,7 @@ def test_pictures_say_facts_and_what_the_job_says(job: str) -> None:
             continue  # held by their own tests (charts, power, money): points of curves among them
         for words in (picture.alt, picture.caption):
             assert not unaccounted(words, pieces), words
-    for line in (*parts(markdown(job))[""], *parts(markdown(job))["Bands"]):
+    for line in (*parts(without_ways_out(job))[""], *parts(without_ways_out(job))["Bands"]):
         if not line.startswith(("# ", "**")):
             assert plain_text(line) in {
                 said for p in pictures(job) for said in (" ".join(p.caption.split()), f"![{' '.join(p.alt.split())}]")
@@ -259,7 +259,7 @@ def test_pictures_say_facts_and_what_the_job_says(job: str) -> None:
 
 @pytest.mark.parametrize("job", JOBS)
 def test_assumed_cautions_and_changes_are_those_of_the_rules(job: str) -> None:
-    report = parts(markdown(job))
+    report = parts(without_ways_out(job))
     for line in report.get("Assumed", []):
         rule = next((one for one in assumptions().values() if f"**{one.name.replace('_', ' ')}**" in line), None)
         pieces = (
