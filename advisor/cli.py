@@ -238,7 +238,10 @@ def sheet(job: Path, output: tuple[Path, ...]) -> None:
 @main.command()
 @click.argument("catalogue", type=click.Path(path_type=Path))
 @click.option(
-    "-o", "--output", type=click.Path(path_type=Path), multiple=True,
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    multiple=True,
     help="Write the audit: .md, .html, .json, .csv, .sarif, or .xml (JUnit).",
 )
 @click.option("--changed-since", metavar="FOLDER|REVISION", help="Tell what a change of data did to which package.")
