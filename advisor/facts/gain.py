@@ -67,7 +67,8 @@ def _clips_at_v(channel: View) -> list[tuple[float, str]]:
     limits = (channel.source_v, _feeding(channel).take.max_v, channel.full_output_v)
     volts = physics.gain.clips_at_v(gains_db=(0.0, 0.0, channel.gain_db), limits_v=limits)
     pairs = [(round(float(volt), 9), name) for name, volt in zip(CLIPPING, volts, strict=True)]
-    return sorted(pairs[::-1], key=lambda pair: pair[0])
+    pairs.reverse()  # of those that clip at once, the last in the chain is named first
+    return sorted(pairs, key=lambda pair: pair[0])
 
 
 @fact("channel", source=REFERRED)

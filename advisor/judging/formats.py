@@ -91,7 +91,8 @@ FILTERS: dict[str, Callable[[Any], str]] = {
 _BY_UNIT = {
     "°": degrees, "Hz": hz, "dB": db, "money": money, "octaves": octaves, "days": days,
     "min": _unit("min", 1),
-    **{unit: FILTERS[name] for unit, name in (("%", "percent"), ("V", "v"), ("ms", "ms"), ("°C", "c"), ("K", "k"), ("N", "n"))},
+    "%": FILTERS["percent"], "V": FILTERS["v"], "ms": FILTERS["ms"], "°C": FILTERS["c"], "K": FILTERS["k"],
+    "N": FILTERS["n"],
     "mV": _unit("mV", 2),
 }  # fmt: skip
 

@@ -11,7 +11,8 @@ from annotated_types import Ge, Gt, Le
 
 UNITS = {
     "hz": "Hz", "db": "dB", "ms": "ms", "l": "L", "mm": "mm", "cm2": "cm²", "m": "m", "m3": "m³", "mm2": "mm²",
-    "w": "W", "ohm": "Ω", "mohm": "mΩ", "mh": "mH", "uf": "µF", "v": "V", "a": "A", "ma": "mA", "f": "F", "ah": "Ah", "c": "°C", "k": "K",
+    "w": "W", "ohm": "Ω", "mohm": "mΩ", "mh": "mH", "uf": "µF", "v": "V", "a": "A", "ma": "mA",
+    "f": "F", "ah": "Ah", "c": "°C", "k": "K",
     "kg": "kg", "g": "g", "h": "h", "d": "days", "tm": "T·m", "deg": "°", "in": "in", "m3_h": "m³/h",
     "percent": "%", "days": "days", "min": "min", "n": "N",
     "octaves": "octaves", "db_per_octave": "dB/octave", "k_per_w": "K/W", "j_per_k": "J/K", "m_s": "m/s",

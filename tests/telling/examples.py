@@ -51,7 +51,7 @@ def markdown(job: str) -> str:
 
 @functools.cache
 def without_ways_out(job: str) -> str:
-    """The report with nothing in it but what was found: a way out speaks of another job, which was reviewed by itself."""
+    """The report with what was found alone: a way out speaks of another job, which was reviewed by itself."""
     return markdown_report(reviewed(job), pictures(job), job)
 
 

@@ -56,4 +56,5 @@ def _in_words(curves: Curves) -> str:
 
 def _caption(curves: Curves) -> str:
     said = "Level of one side at the first listed seat, each way and (broad) their sum, before the cabin lifts the bass"
-    return clean(f"{said}: {listed(_told(curves))}. Ways nobody trimmed are taken as set alike; the cabin's own modes are not in it.")
+    rest = "Ways nobody trimmed are taken as set alike; the cabin's own modes are not in it."
+    return clean(f"{said}: {listed(_told(curves))}. {rest}")
