@@ -266,10 +266,12 @@ def _difference(before: Review, after: Review, name: str) -> float | None:
 
 
 def _varied(remedies: Sequence[Remedy]) -> Iterator[Remedy]:
-    """Yield the best remedies, no more than two that change the same values."""
+    """Yield the best remedies, no more than two that change the same values; of more work the least is told."""
     shown: dict[Any, int] = {}
     for remedy in remedies:
         paths = frozenset(edit.path for edit in remedy.edits)
+        if paths in shown and all(path[-1] == "work" for path in paths):
+            continue
         shown[paths] = shown.get(paths, 0) + 1
         if shown[paths] <= 2 and sum(shown.values()) <= TOLD + 2:
             yield remedy
