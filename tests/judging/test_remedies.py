@@ -18,6 +18,7 @@ from advisor.telling.data import review_data
 from advisor.telling.terminal import review_text
 from advisor.telling.ways_out import find_ways_out
 from tests.judging.perturbed import EXAMPLES, TODAY, opened, perturbed, shelf, written
+from tests.telling.examples import reviewed, ways_out
 
 FAULTY = ("faults", "over-budget", "quick", "cheaper")
 PERTURBATIONS, AT_ONCE = int(os.environ.get("PERTURBATIONS", "60")), 10
@@ -89,34 +90,22 @@ def test_every_way_out_of_a_trade_off_clears_it_and_breaks_no_must(seed, tmp_pat
         assert not any(remedy.breaks for remedy in way.remedies)
 
 
-def faults(tmp_path: Path, **changes) -> tuple[Path, OpenJob, Review, Trials]:
-    jobs = shelf(tmp_path)
-    data = {**OpenJob(EXAMPLES / "jobs" / "faults.yaml").source.data, **changes}
-    return jobs, *opened(written(jobs, data))
+def way_of(rule: str, at: str) -> WayOut:
+    """Return the way out of one finding of the faulty example, which is looked for once."""
+    return next(way for (name, (_, where)), way in ways_out("faults").items() if (name, where) == (rule, at))
 
 
-def way_of(trials: Trials, rule: str, at: str) -> WayOut:
-    return next(
-        way
-        for way in find_ways_out(trials, ["must"]).values()
-        for finding in way.findings
-        if (finding.rule.name, finding.subject.name) == (rule, at)
-    )
-
-
-def test_both_sides_of_a_thing_are_mended_at_once(tmp_path):
-    _, _, _, trials = faults(tmp_path)
-    way = way_of(trials, "way-fits-its-hole", "ambience left")
+def test_both_sides_of_a_thing_are_mended_at_once():
+    way = way_of("way-fits-its-hole", "ambience left")
     assert [finding.subject.name for finding in way.findings] == ["ambience left", "ambience right"]
     assert [str(edit) for edit in way.remedies[0].edits] == ["ways.ambience.driver: CX-100"]
     assert way.remedies[0].costs < 0
 
 
-def test_nothing_is_proposed_for_an_airbags_path_or_what_the_customer_keeps(tmp_path):
-    _, _, _, trials = faults(tmp_path)
+def test_nothing_is_proposed_for_an_airbags_path_or_what_the_customer_keeps():
     places = [
         edit.value
-        for way in find_ways_out(trials).values()
+        for way in ways_out("faults").values()
         for remedy in way.remedies
         for edit in remedy.edits
         if edit.path[-1] == "at"
@@ -125,11 +114,11 @@ def test_nothing_is_proposed_for_an_airbags_path_or_what_the_customer_keeps(tmp_
     assert not {"a-pillar", "load-floor"} & set(places)
 
 
-def test_nothing_is_proposed_that_no_fitter_would_do(tmp_path):
-    _, _, review, trials = faults(tmp_path)
-    held = way_of(trials, "box-is-held-in-a-crash", "woofer")
+def test_nothing_is_proposed_that_no_fitter_would_do():
+    review = reviewed("faults")
+    held = way_of("box-is-held-in-a-crash", "woofer")
     assert ["hold-box-down"] in [edit.value for remedy in held.remedies for edit in remedy.edits]
-    ways = find_ways_out(trials)
+    ways = ways_out("faults")
     edits = [edit for way in ways.values() for remedy in way.remedies for edit in remedy.edits]
     assert not [edit for edit in edits if edit.path[-1] == "work" and "amplifier-rack" in edit.value and edit.path[1:]]
     assert not [edit for edit in edits if "branches" in edit.path and edit.path[-1] == "cable_mm2" and edit.value > 10]
@@ -139,9 +128,9 @@ def test_nothing_is_proposed_that_no_fitter_would_do(tmp_path):
     assert "write take out" not in text
 
 
-def test_the_terminal_and_the_data_say_what_to_write(tmp_path):
-    _, _, review, trials = faults(tmp_path)
-    ways = find_ways_out(trials)
+def test_the_terminal_and_the_data_say_what_to_write():
+    review = reviewed("faults")
+    ways = ways_out("faults")
     text = " ".join(review_text(review, ways).split())
     data = json.loads(json.dumps(review_data(review, ways)))
     for finding, told in zip(review.findings, data["findings"], strict=True):
@@ -157,8 +146,7 @@ def test_the_terminal_and_the_data_say_what_to_write(tmp_path):
 
 
 def test_what_is_written_reads_back_as_the_value_that_was_tried(tmp_path):
-    _, _, _, trials = faults(tmp_path)
-    for way in distinct(find_ways_out(trials)):
+    for way in distinct(ways_out("faults")):
         for remedy in way.remedies:
             for edit in remedy.edits:
                 if not edit.removes:

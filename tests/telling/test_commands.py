@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -12,10 +13,15 @@ import pytest
 from click.testing import CliRunner, Result
 
 from advisor.cli import main
+from advisor.judging.remedies import Place, WayOut
+from advisor.judging.rule import LEVELS as LEVELS_OF_RULES
 from advisor.judging.rulebook import load_rulebook
+from advisor.judging.trials import Trials
+from advisor.telling.ways_out import find_ways_out
 from tests.telling.examples import JOBS, ROOT, path_of
 
 RULES = load_rulebook()
+FOUND: dict[Any, dict[Place, WayOut]] = {}
 
 CLEAN = """\
 advisor: 1
@@ -29,6 +35,19 @@ TRADE_OFF = CLEAN.replace("400 LR24", "60 LR24")
 @pytest.fixture(autouse=True)
 def in_a_folder_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
+
+
+@pytest.fixture(autouse=True)
+def ways_out_are_looked_for_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same file has the same ways out however often a command is called; looking for them takes seconds."""
+
+    def once(trials: Trials, levels: Iterable[str] = LEVELS_OF_RULES) -> dict[Place, WayOut]:
+        key = (trials.opened.source.lines, trials.opened.name, tuple(levels))
+        if key not in FOUND:
+            FOUND[key] = find_ways_out(trials, levels)
+        return FOUND[key]
+
+    monkeypatch.setattr("advisor.telling.ways_out.find_ways_out", once)
 
 
 def run(*arguments: str | Path, **more: Any) -> Result:
