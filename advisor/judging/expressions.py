@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import operator
+import re
 from collections.abc import Callable, Iterator
 from typing import Any
 
@@ -131,8 +132,19 @@ def condition_names(text: str) -> list[tuple[str, ...]]:
     return _names(_condition(text), _ALLOWED)
 
 
+_DOTTED = re.compile(r"[a-z][a-z0-9_]*(?:\.[a-z][a-z0-9_]*)*")
+_FILLED_IN = re.compile(r"{{ *([a-z][a-z0-9_]*(?:\.[a-z][a-z0-9_]*)*) *(?:\| *([a-z][a-z0-9_]*) *)?}}")
+_WORDS = {"true", "false", "none", "not", "and", "or", "in", "is", "if", "else"}
+
+
 @functools.cache
 def _condition(text: str) -> nodes.Node:
+    if _DOTTED.fullmatch(text) and text not in _WORDS:  # most are a name and nothing else: no parser is needed
+        first, *rest = text.split(".")
+        node: nodes.Expr = nodes.Name(first, "load")
+        for step in rest:
+            node = nodes.Getattr(node, step, "load")
+        return node
     try:
         tree = environment().parse("{{ " + text + " }}")
     except TemplateSyntaxError as error:
@@ -145,6 +157,11 @@ def _condition(text: str) -> nodes.Node:
 
 def sentence_names(text: str) -> list[tuple[str, ...]]:
     """Return the dotted names a sentence reads. Raises ValueError like `condition_names`."""
+    plain = _FILLED_IN.sub("", text)
+    if "{" not in plain and "}" not in plain:  # nothing but names to be filled in: no parser is needed
+        found = _FILLED_IN.findall(text)
+        if all(not name or name in FILTERS for _, name in found) and not _WORDS & {name for name, _ in found}:
+            return [tuple(name.split(".")) for name, _ in found]
     try:
         tree = environment().parse(text)
     except TemplateError as error:

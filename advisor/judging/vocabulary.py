@@ -13,11 +13,12 @@ from advisor.facts.registry import register
 from advisor.reading.spec import Spec
 
 
-def names_of(kind: str) -> list[str]:
+@functools.cache
+def names_of(kind: str) -> tuple[str, ...]:
     """Return all that may follow the dot after a subject of a kind."""
     spec = KINDS[kind]
     facts = [name for owner, name in register() if owner == kind]
-    return [*facts, *spec.specs, *spec.ties, *spec.own]
+    return (*facts, *spec.specs, *spec.ties, *spec.own)
 
 
 def refusal(steps: tuple[str, ...], roots: dict[str, str | None]) -> str | None:
@@ -38,12 +39,15 @@ def refusal(steps: tuple[str, ...], roots: dict[str, str | None]) -> str | None:
     return None
 
 
-def _names_at(here: Any) -> list[str]:
+def _names_at(here: Any) -> tuple[str, ...]:
     if here is None:
-        return []
-    if isinstance(here, type):
-        return [field.name.rstrip("_") for field in fields(here)]
-    return names_of(here.name)
+        return ()
+    return _keys_of(here) if isinstance(here, type) else names_of(here.name)
+
+
+@functools.cache
+def _keys_of(cls: type[Spec]) -> tuple[str, ...]:
+    return tuple(field.name.rstrip("_") for field in fields(cls))
 
 
 def _step(here: Any, step: str) -> Any:

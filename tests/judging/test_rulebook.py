@@ -9,8 +9,9 @@ import pytest
 import yaml
 
 from advisor.errors import RulebookError
-from advisor.judging import rulebook
+from advisor.judging import expressions, rulebook
 from advisor.judging.rule import Comparison, Group
+from advisor.judging.rulebook import load_rulebook
 
 SOUND: dict[str, Any] = {
     "rule": "edge-is-high-enough",
@@ -254,3 +255,16 @@ def test_what_is_there_but_empty_is_refused(load, path, value):
 @pytest.mark.parametrize("expect", ["fallz", ["holds"]])
 def test_a_case_expects_an_outcome_there_is(load, expect):
     refused(load, with_("cases", [*SOUND["cases"], {"at": "sub", "expect": expect}]))
+
+
+@pytest.mark.parametrize("rule", list(load_rulebook().values()), ids=lambda rule: rule.name)
+def test_what_is_read_without_the_parser_is_what_the_parser_reads(rule):
+    """Conditions and sentences that hold nothing but names are taken apart by hand, for speed."""
+    env = expressions.environment()
+    sides = [side for check in rule.comparisons() for side in (check.left, check.right)]
+    for text in [*sides, *([rule.when] if rule.when else [])]:
+        (output,) = env.parse("{{ " + text + " }}").body
+        assert expressions._condition(text) == output.nodes[0], text
+    for text in (rule.says, rule.because, rule.to_customer):
+        parsed = expressions._names(env.parse(text), expressions._TEXT_ALLOWED)
+        assert sorted(expressions.sentence_names(text)) == sorted(parsed), text
