@@ -18,6 +18,7 @@ from advisor.reading.source import read_source
 from advisor.telling.report import draw_pictures
 from advisor.telling.sheet.build import build_sheet
 from advisor.telling.sheet.text import sheet_text
+from tests.facts.jobs import changed, review
 
 EXAMPLES = Path(__file__).parent.parent / "examples"
 TODAY = date(2026, 11, 25)
@@ -75,3 +76,12 @@ def test_a_sheet_tells_what_could_not_be_worked_out(tmp_path: Path, monkeypatch:
 
     monkeypatch.setattr(found.engine, "ask", ask)
     assert "which is our fault" in " ".join(sheet_text(build_sheet(found)).split())
+
+
+def test_a_number_that_rests_on_thousands_of_others_is_not_looked_into_one_by_one(tmp_path):
+    data = changed()
+    amplifier = data["chain"]["front"]["amplifier"]
+    amplifier["banks"] = amplifier["banks"] * 1500
+    found = review(tmp_path, data)
+    assert found.of("broken") == []
+    assert len(found.judge.doubts._turned) < 500

@@ -19,6 +19,9 @@ LOOKED_INTO = 2.5
 """Margins of up to so many times the table's are looked into. Of all verdicts of the examples that come out too close
 when every one is looked into, the farthest is at 2.3 times; looking into all would take a review twice as long."""
 
+MOST_INPUTS = 150
+"""What rests on more inputs than any design has is judged by the table: looking into each would take minutes."""
+
 CLEAR = 2.0
 """A margin of so many times what a rough look gives is clear."""
 
@@ -46,7 +49,9 @@ def nearness(
 
 def is_near(readings: list[Reading], right: float, margin: float, doubts: Doubts) -> bool:
     """Tell whether a margin is so small, or what it rests on says so of itself, that the inputs are looked into."""
-    return abs(margin) < LOOKED_INTO * _usual(readings, right) or doubts.says_own(readings)
+    if abs(margin) >= LOOKED_INTO * _usual(readings, right) and not doubts.says_own(readings):
+        return False
+    return len(doubts.inputs(readings)) <= MOST_INPUTS
 
 
 def _usual(readings: list[Reading], right: float) -> float:
