@@ -47,6 +47,8 @@ class Remedy:
     """What else it mends."""
     unsure: tuple[Finding, ...]
     """Musts that could be told before, and with it cannot, or are too close to call."""
+    worsens: tuple[Finding, ...]
+    """Musts that fell short before and do so by more with it."""
     costs: float | None
     """More (or less) for the customer; None where prices are missing."""
     hours: float | None
@@ -62,7 +64,7 @@ class Remedy:
         costs = self.costs if self.costs is not None else 1e9
         asks_less = any(edit.path[0] == "customer" for edit in self.edits)
         return (
-            len(self.breaks),
+            len(self.breaks) + len(self.worsens),
             asks_less,
             len(self.unsure),
             len(self.opens) - len(self.clears),
@@ -144,8 +146,8 @@ class _Search:
 
     @property
     def clean(self) -> list[Remedy]:
-        """The remedies that break no must."""
-        return [remedy for remedy in self.found if not remedy.breaks]
+        """The remedies that break no must, and make none worse."""
+        return [remedy for remedy in self.found if not remedy.breaks and not remedy.worsens]
 
     def singles(self, turned: Sequence[Knob]) -> None:
         """Turn one thing at a time."""
@@ -181,7 +183,8 @@ class _Search:
 
     def with_what_they_break(self) -> None:
         """Mend, by its own levers, what the best ways out would break."""
-        for remedy in sorted(self.found, key=lambda remedy: remedy.rank)[:TOLD]:
+        breaking = [remedy for remedy in self.found if remedy.breaks]
+        for remedy in sorted(breaking, key=lambda remedy: remedy.rank)[:TOLD]:
             review = self.trials.rerun(remedy.edits)
             assert review is not None
             broken = [f for f in remedy.breaks if f.rule.name == remedy.breaks[0].rule.name]
@@ -207,7 +210,10 @@ class _Search:
 
     def breaks_a_must(self, option: Option) -> bool:
         review = self.trials.rerun(option.edits)
-        return review is None or bool(_remedy(self.trials.review, review, option, self.findings).breaks)
+        if review is None:
+            return True
+        remedy = _remedy(self.trials.review, review, option, self.findings)
+        return bool(remedy.breaks or remedy.worsens)
 
 
 def _apart(one: Option, other: Option) -> bool:
@@ -251,8 +257,19 @@ def _remedy(before: Review, after: Review, option: Option, findings: Sequence[Fi
         and (place not in was or was[place].outcome == "holds")
     ]
     cleared.sort(key=lambda finding: finding.order)
+    worse = [f for place, f in now.items() if place in short - own and _is_worse(was[place], f)]
     costs, hours = (_difference(before, after, name) for name in ("total_cost", "labour_h"))
-    return Remedy(option.edits, option.says, tuple(opens), tuple(cleared), tuple(unsure), costs, hours)
+    return Remedy(option.edits, option.says, tuple(opens), tuple(cleared), tuple(unsure), tuple(worse), costs, hours)
+
+
+def _is_worse(before: Finding, after: Finding) -> bool:
+    """Tell whether a must that fell short does so by more than it did; money is told as what a way out costs."""
+    if after.outcome != "falls short" or after.rule.level != "must" or not (before.measured and after.measured):
+        return False
+    was, now = before.measured.margin, after.measured.margin
+    if after.measured.unit == "money":
+        return False
+    return was is not None and now is not None and now < was - 1e-6 * max(1.0, abs(was))
 
 
 def _difference(before: Review, after: Review, name: str) -> float | None:

@@ -67,6 +67,7 @@ def _ways_out(finding: Finding, ways: Mapping[Place, WayOut]) -> dict[str, Any]:
             "hours": remedy.hours,
             "opens": [_named(one) for one in remedy.opens],
             "clears": [_named(one) for one in remedy.clears],
+            "worsens": [_named(one) for one in remedy.worsens],
             "cannot_be_told_then": [_named(one) for one in remedy.unsure],
         }
         for remedy in way.remedies

@@ -90,7 +90,7 @@ def _none(finding: Finding, way: WayOut) -> str:
     if way.cut_short:
         return "So much falls short that not everything was tried for this; mend what comes first and review again."
     if finding.rule.level != "must":
-        return "No single change that was tried in this job file clears it without breaking a must."
+        return "No single change that was tried in this job file clears it without breaking a must or making one worse."
     if way.tried:
         return f"None of the {way.tried} changes tried on the whole job clears this."
     return "Nothing that was tried in this job file clears this."
@@ -104,6 +104,7 @@ def _told(remedy: Remedy, sides: Sides, currency: str) -> ToldRemedy:
     ]
     if len(opens) > NAMED:
         opens[NAMED:] = [f"and {len(opens) - NAMED} more"]
+    opens += [f"{f.rule.name} falls short by more: {sides.bare(f.says)}" for f in _distinct(remedy.worsens, sides)]
     opens += [f"{f.rule.name} can no longer be told for {f.subject.bare}" for f in _distinct(remedy.unsure, sides)]
     clears = list(dict.fromkeys(finding.rule.name for finding in remedy.clears))
     mends = listed(clears) if clears else ""
