@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from advisor import physics
 from advisor.facts.balance import offset_db
-from advisor.facts.meeting import phasors_at, round_handover_hz, way_of
+from advisor.facts.meeting import phasors_at, way_of
 from advisor.facts.reading import NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.settings import arrives_at_ms
@@ -160,14 +160,14 @@ def _handovers(seat: View) -> list[list[View]]:
 
 def _falls_db(crossings: list[View], seat: str) -> float:
     """Return how deep a handover falls at a seat; a way that serves both sides meets the mean of the two."""
-    hz, lower = round_handover_hz(crossings[0]), crossings[0].lower
+    lower = crossings[0].lower
     heard: list[Any] = []
     for crossing in crossings:
         if seat == lower.first_seat:  # worked out there already
             met = crossing.meeting
             from_lower, from_upper = met.lower * met.level, met.upper * met.level
         else:
-            from_lower, from_upper = phasors_at(crossing, seat, hz)
+            from_lower, from_upper = phasors_at(crossing, seat)
         heard.append(from_lower + (from_upper if crossing.polarity == "same" else -from_upper))
     levels = [offset_db(crossing.upper, seat) for crossing in crossings]
     level_db = (offset_db(lower, seat) + sum(levels) / len(levels)) / 2

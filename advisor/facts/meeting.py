@@ -9,7 +9,7 @@ from advisor import physics
 from advisor.facts.balance import offset_db
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
-from advisor.facts.seat import SUPERPOSITION, heard_at
+from advisor.facts.seat import SUPERPOSITION, to_seat
 from advisor.facts.settings import arrives_at_ms, sharing
 from advisor.facts.time import distance_to
 from advisor.facts.views import View
@@ -34,16 +34,18 @@ class Meeting:
         return abs(self.lower - self.upper) if polarity == "turned" else abs(self.lower + self.upper)
 
 
-def round_handover_hz(crossing: View) -> Any:
-    """Return the frequencies half an octave either side of a handover, the handover itself in the middle."""
-    return physics.spectrum.around_hz(middle_hz=float(crossing.handover_hz), octaves=NEAR_OCTAVES, count=97)
+@fact("crossing", hidden=True, source=SUPERPOSITION)
+def both_on_axis(crossing: View) -> tuple[Any, Any, Any]:
+    """Frequencies half an octave either side of the handover, itself in the middle, and both ways on their axes."""
+    hz = physics.spectrum.around_hz(middle_hz=float(crossing.handover_hz), octaves=NEAR_OCTAVES, count=97)
+    return hz, crossing.lower.on_axis(hz), crossing.upper.on_axis(hz)
 
 
-def phasors_at(crossing: View, seat: str, hz: Any) -> tuple[Any, Any]:
+def phasors_at(crossing: View, seat: str) -> tuple[Any, Any]:
     """Return what arrives at a seat from the lower and from the upper way, in time with the lower one."""
-    from_upper = heard_at(crossing.upper, seat)(hz)
+    hz, lower, upper = crossing.both_on_axis
     later = physics.spectrum.delayed(hz, delay_s=_later_ms(crossing, seat) / 1000)
-    return heard_at(crossing.lower, seat)(hz), from_upper * later
+    return to_seat(crossing.lower, seat)(hz, lower), to_seat(crossing.upper, seat)(hz, upper) * later
 
 
 def _later_ms(crossing: View, seat: str) -> float:
@@ -60,9 +62,9 @@ def _later_ms(crossing: View, seat: str) -> float:
 @fact("crossing", hidden=True, source=SUPERPOSITION)
 def meeting(crossing: View) -> Meeting:
     """Both ways at the first listed seat, half an octave either side of the handover."""
-    seat, hz = crossing.lower.first_seat, round_handover_hz(crossing)
+    seat, hz = crossing.lower.first_seat, crossing.both_on_axis[0]
     level = 10 ** ((offset_db(crossing.lower, seat) + offset_db(crossing.upper, seat)) / 2 / 20)
-    from_lower, from_upper = phasors_at(crossing, seat, hz)
+    from_lower, from_upper = phasors_at(crossing, seat)
     return Meeting(hz, from_lower / level, from_upper / level, level)
 
 

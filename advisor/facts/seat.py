@@ -52,18 +52,29 @@ def heard_at(driver: View, seat: str) -> Callable[[Any], Any]:
 
     1 is the passband on its axis as loud as the balance at the first listed seat.
     """
+    on_axis, on_the_way = driver.on_axis, to_seat(driver, seat)
+    return lambda hz: on_the_way(hz, on_axis(hz))
+
+
+@fact("driver", hidden=True, source=SUPERPOSITION)
+def on_axis(driver: View) -> Callable[[Any], Any]:
+    """The driver on its axis behind all its filters, against its passband: the same in every vehicle."""
     passive = {index for index, _ in passive_edges(driver)} if _is_solved(driver) else set()
     factors = [driver.response]
     factors += [] if 0 in passive else [driver.high_pass]
     factors += [] if 1 in passive else [driver.low_pass]
     if passive:
         factors.append(passed_on(driver))
-    angle = _angle_deg(driver, seat)
-    if angle:
-        radius = driver.cone_radius_mm / 1000
-        factors.append(lambda hz: physics.directivity.piston(hz, radius_m=radius, angle_deg=angle))
-    gain = 10 ** (offset_db(driver, seat) / 20)
-    return lambda hz: gain * math.prod(factor(hz) for factor in factors)
+    return lambda hz: math.prod(factor(hz) for factor in factors)
+
+
+def to_seat(driver: View, seat: str) -> Callable[[Any, Any], Any]:
+    """Return what becomes of a driver's sound on its axis on the way to a seat: its level there, and its angle."""
+    gain, angle = 10 ** (offset_db(driver, seat) / 20), _angle_deg(driver, seat)
+    if not angle:
+        return lambda _, on_axis: gain * on_axis
+    radius = driver.cone_radius_mm / 1000
+    return lambda hz, on_axis: gain * (on_axis * physics.directivity.piston(hz, radius_m=radius, angle_deg=angle))
 
 
 def _is_solved(driver: View) -> bool:

@@ -66,11 +66,12 @@ def _wave_number_radius(frequency_hz: Number, radius_m: Number, sound_speed_m_s:
 def _j1(x: NDArray[np.float64]) -> NDArray[np.float64]:
     """Bessel function J1 by the trapezoid rule on Bessel's own integral, which converges geometrically.
 
-    As exact as the library's for any argument a vehicle knows, and a tenth of a second sooner at a cold start.
+    With n steps the error is that of the order 2 n - 1, far below a double's last digit for the n taken here; both
+    ends of the integral cancel. A tenth of a second sooner at a cold start than the library's.
     """
-    steps = 48 + int(np.max(x, initial=0.0))
-    turn = np.arange(2 * steps) * (math.pi / steps)
-    return np.asarray(np.mean(np.cos(turn - np.asarray(x)[..., None] * np.sin(turn)), axis=-1))
+    steps = 16 + int(np.max(x, initial=0.0))
+    turn = np.arange(1, steps) * (math.pi / steps)
+    return np.asarray(np.sum(np.cos(turn - np.asarray(x)[..., None] * np.sin(turn)), axis=-1) / steps)
 
 
 def piston(
