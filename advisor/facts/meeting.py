@@ -38,7 +38,8 @@ class Meeting:
 def both_on_axis(crossing: View) -> tuple[Any, Any, Any]:
     """Frequencies half an octave either side of the handover, itself in the middle, and both ways on their axes."""
     hz = physics.spectrum.around_hz(middle_hz=float(crossing.handover_hz), octaves=NEAR_OCTAVES, count=97)
-    return hz, crossing.lower.on_axis(hz), crossing.upper.on_axis(hz)
+    upper = crossing.upper.on_axis(hz)
+    return hz, crossing.lower.on_axis(hz), upper
 
 
 def phasors_at(crossing: View, seat: str) -> tuple[Any, Any]:
