@@ -32,7 +32,7 @@ def test_it_prints_the_worst_first_and_ends_with_1(small):
     result = run(small)
     assert result.exit_code == 1
     assert "1 package and 3 vehicles: 2 claims, 2 of them not kept" in " ".join(result.stdout.split())
-    assert "front: must be fixed (3), −3.4 %\n    in van\n" in result.stdout
+    assert "front: must be fixed (2); way-fits-its-hole, 3.4 % past its limit\n    in van\n" in result.stdout
     assert "(is 151 mm, wanted at most 146 mm)" in " ".join(result.stdout.split())
     assert result.stderr == ""
 

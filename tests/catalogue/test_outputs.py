@@ -173,6 +173,15 @@ def test_the_page_needs_no_network_and_its_links_lead_somewhere(written):
     assert {"matrix", "matrix-package", "matrix-vehicle", "matrix-verdict"} <= seen.ids
 
 
+def test_a_field_says_which_rule_is_missed_and_by_how_much_and_counts_both_sides_once(written):
+    # too deep on the right, a ring is waived on the left; too narrow on both sides
+    assert "✕ must be fixed (2); way-fits-its-hole, 3.4 % past its limit |" in written[".md"]
+    told = re.sub(r"<[^>]+>", " ", written[".html"])
+    assert "must be fixed (2)" in told
+    assert "way-fits-its-hole, 3.4\u00a0% past its limit" in told
+    assert "not to be sold so" in told
+
+
 def test_what_users_write_is_text_in_every_form(small_audit, tmp_path):
     evil = "<script>alert(1)</script>&\x1b[31m"
     head = small_audit.heads["front"]
@@ -197,11 +206,12 @@ def test_the_script_of_the_page_sorts_and_filters(written, tmp_path):
     assert json.loads(run.stdout) == {
         "first": ["a", "b", "c"], "by name": ["a", "b", "c"], "by name, back": ["c", "b", "a"],
         "by x": ["b", "a", "c"], "bad": ["b"], "named": ["c"], "of y": ["b", "c"], "shown": "2 of 3 packages",
+        "all": ["a", "b", "c"], "marked": ["none", "none", "none"], "asks": True,
     }  # fmt: skip
 
 
 DOM = r"""
-function field(value) { return {value: value, on: null, addEventListener: function (_, f) { this.on = f; }}; }
+function field(value) { return {value: value, hidden: true, on: null, addEventListener: function (_, f) { this.on = f; }}; }
 function cell(verdict, order) { return {dataset: {verdict: verdict, order: order}, textContent: "", hidden: false}; }
 function row(name, at, cells) {
   return {dataset: {name: name, order: String(at)}, cells: [{textContent: name, dataset: {}, hidden: false}].concat(cells), hidden: false};
@@ -217,7 +227,8 @@ const heads = [head(), head(), head()];
 let placed = rows.slice();
 const body = {rows: rows, appendChild: function (one) { placed = placed.filter(function (x) { return x !== one; }).concat([one]); }};
 const found = {"matrix": {tBodies: [body], tHead: {rows: [{cells: heads}]}}, "matrix-package": field(""),
-               "matrix-vehicle": field(""), "matrix-verdict": field(""), "matrix-shown": {textContent: ""}};
+               "matrix-vehicle": field(""), "matrix-verdict": field(""), "matrix-shown": {textContent: ""},
+               "matrix-all": field(""), "matrix-asks": field("")};
 globalThis.document = {getElementById: function (id) { return found[id]; }};
 SCRIPT
 function order() { return placed.filter(function (x) { return !x.hidden; }).map(function (x) { return x.dataset.name; }); }
@@ -230,5 +241,7 @@ set("matrix-verdict", "2"); told.bad = order(); set("matrix-verdict", "");
 set("matrix-package", " C"); told.named = order(); set("matrix-package", "");
 set("matrix-vehicle", "2"); told["of y"] = order();
 told.shown = found["matrix-shown"].textContent;
+found["matrix-all"].on(); told.all = order(); told.marked = heads.map(function (x) { return x.sort; });
+told.asks = !found["matrix-asks"].hidden;
 process.stdout.write(JSON.stringify(told));
 """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.catalogue.audit import Audit, Entry
-from advisor.catalogue.matrix import Cell, Matrix
+from advisor.catalogue.matrix import Matrix
 from advisor.catalogue.row import Noted, Row
 from advisor.judging.formats import with_unit
 from advisor.judging.rule import ORDERED
@@ -11,25 +11,11 @@ from advisor.telling.groups import WORDS
 
 
 def margin_words(share: float | None) -> str:
-    """Return a margin by share of its limit: `−12 %`, nothing where there is none."""
+    """Return a margin by share of its limit: `12 % past its limit`, nothing where there is none."""
     if share is None:
         return ""
-    percent = share * 100
-    digits = 0 if abs(percent) >= 10 else 1
-    return f"{percent:+.{digits}f} %".replace("-", "−")
-
-
-def cell_words(cell: Cell) -> str:
-    """Return what stands in a field of the matrix."""
-    entry = cell.worst
-    words = entry.verdict
-    if entry.verdict == "must be fixed" and entry.musts > 1:
-        words += f" ({entry.musts})"
-    if share := margin_words(entry.share):
-        words += f", {share}"
-    if len(cell.entries) > 1 and 0 < cell.good < len(cell.entries):
-        words += f"; {cell.good} of {len(cell.entries)} hold"
-    return words
+    percent = abs(share) * 100
+    return f"{percent:.{0 if percent >= 10 else 1}f} % " + ("past its limit" if share < 0 else "to spare")
 
 
 def line_words(package: str, entry: Entry) -> str:
