@@ -10,7 +10,7 @@ from advisor.chain.kinds import KINDS
 from advisor.chain.subject import Subject
 from advisor.errors import NameUnknown
 from advisor.facts.assumed import assumptions
-from advisor.facts.frames import Frame, Framing
+from advisor.facts.frames import Frame
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, weakest
 from advisor.facts.registry import Fact, register
 from advisor.facts.views import SpecView, View, spec_name
@@ -63,6 +63,9 @@ class Engine:
 
         Raises Missing, NotDefined or BrokenFact where there is no value.
         """
+        known = self._known.get((subject.kind, subject.name, name))
+        if isinstance(known, Reading):
+            return known
         with self.frame() as frame:
             self.read(subject, name)
         readings: list[Reading] = list(frame.readings.values())
@@ -83,9 +86,9 @@ class Engine:
         known = [fact for kind, fact in self.facts if kind in {subject.kind for subject in subjects}]
         raise NameUnknown(f"fact of {name}", wanted, known)
 
-    def frame(self) -> Framing:
+    def frame(self) -> Frame:
         """Collect what is read inside the block."""
-        return Framing(self._frames)
+        return Frame(self._frames)
 
     def what_if(self, given: Mapping[Key, Any], kept: Mapping[Key, Worked] | None = None) -> Engine:
         """Return an engine with some given values replaced; only what rests on them is worked out again.
@@ -179,20 +182,26 @@ class Engine:
 
     def read(self, subject: Subject, name: str) -> Any:
         """Return the value of an attribute of a subject, noting that it was read."""
+        key = (subject.kind, subject.name, name)
+        known = self._known.get(key)
+        if isinstance(known, Reading):  # most of what is read: a fact that is known
+            if self._frames:
+                self._frames[-1].readings[key] = known
+            return known.value
         fact = self.facts.get((subject.kind, name))
         if fact is not None:
-            return self._fact(subject, fact)
-        self._touch((*subject.key, name))
+            return self._fact(subject, fact, key)
+        if name in subject.own:
+            return self._chain(subject, key, name, subject.own[name])
+        self._touch(key)
         if name in subject.specs:
             return SpecView(self, subject.specs[name], subject, name)
         if name in subject.ties:
             tie = subject.ties[name]
             if isinstance(tie, Subject):
                 return View(self, tie)
-            self._chain(subject, name, tuple(one.name for one in tie))
-            return tuple(View(self, one) for one in tie)
-        if name in subject.own:
-            return self._chain(subject, name, subject.own[name])
+            self._chain(subject, key, name, tuple([one.name for one in tie]))
+            return tuple([View(self, one) for one in tie])
         kind = KINDS[subject.kind]
         if name not in (*kind.specs, *kind.ties, *kind.own):
             raise AttributeError(f"a {kind.name} has no '{name}'")  # a slip in a fact, not something to be measured
@@ -265,7 +274,8 @@ class Engine:
     def has(self, subject: Subject, name: str) -> bool:
         """Tell whether a subject has a spec or tie, noting the answer."""
         there = name in subject.specs or name in subject.ties
-        self._chain(subject, f"has a {name}", there)
+        name = f"has a {name}"
+        self._chain(subject, (subject.kind, subject.name, name), name, there)
         return there
 
     # -- inside -------------------------------------------------------------------------------------------------
@@ -287,9 +297,8 @@ class Engine:
         }  # fmt: skip
         return Missing(f"{subject.name}: {name}", subject.origin, ways_out.get(name, ""))
 
-    def _chain(self, subject: Subject, name: str, value: Any) -> Any:
+    def _chain(self, subject: Subject, key: Key, name: str, value: Any) -> Any:
         """Note what follows from how the chain is drawn."""
-        key = (*subject.key, name)
         reading = self._drawn.get(key)
         if reading is None:
             name = f"{subject.name}.{name}"
@@ -302,24 +311,21 @@ class Engine:
 
     def _touch(self, key: Key) -> None:
         if self._frames:
-            self._frames[-1].touched.add(key)
+            self._frames[-1].looked_at.add(key)
 
     def _note(self, reading: Reading) -> Any:
         if self._frames:
-            self._frames[-1].touched.add(reading.key)
             self._frames[-1].readings[reading.key] = reading
         return reading.value
 
-    def _fact(self, subject: Subject, fact: Fact) -> Any:
-        key = (*subject.key, fact.name)
-        self._touch(key)
-        known = self._known.get(key) or self._lookup(key)
+    def _fact(self, subject: Subject, fact: Fact, key: Key) -> Any:
+        known = self._lookup(key)
         if known is None:
-            if len(self._frames) > DEPTH:
-                raise BrokenFact(f"{subject.name}.{fact.name} rests on itself")
-            known = self._compute(subject, fact, key)
+            circle = len(self._frames) > DEPTH
+            known = BrokenFact(f"{key[1]}.{key[2]} rests on itself") if circle else self._compute(subject, fact, key)
         if isinstance(known, Reading):
             return self._note(known)
+        self._touch(key)
         raise known.with_traceback(None)  # each time it is raised adds to the last
 
     def _compute(self, subject: Subject, fact: Fact, key: Key) -> Reading | Stop:

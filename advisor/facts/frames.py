@@ -2,30 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from advisor.facts.reading import Reading
 
 
-@dataclass
 class Frame:
-    """What was read while one fact (or one side of a check) was worked out."""
+    """What was read while one fact (or one side of a check) was worked out: the time of a `with` block."""
 
-    readings: dict[tuple[str, ...], Reading] = field(default_factory=dict)
-    touched: set[tuple[str, ...]] = field(default_factory=set)
-
-
-class Framing:
-    """Puts a frame on top of others for the time of a block; a generator would take thrice as long."""
-
-    __slots__ = ("frame", "frames")
+    __slots__ = ("_frames", "looked_at", "readings")
 
     def __init__(self, frames: list[Frame]) -> None:
-        self.frame, self.frames = Frame(), frames
+        self.readings: dict[tuple[str, ...], Reading] = {}
+        self.looked_at: set[tuple[str, ...]] = set()
+        """What was asked for and gave no reading: what is missing, and the way to the next subject."""
+        self._frames = frames
 
     def __enter__(self) -> Frame:
-        self.frames.append(self.frame)
-        return self.frame
+        self._frames.append(self)
+        return self
 
     def __exit__(self, *stop: object) -> None:
-        self.frames.pop()
+        self._frames.pop()
+
+    @property
+    def touched(self) -> set[tuple[str, ...]]:
+        """The key of all that was read or looked at."""
+        return {*self.readings, *self.looked_at}
