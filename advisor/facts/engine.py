@@ -4,25 +4,27 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from typing import TYPE_CHECKING, Any
+from itertools import filterfalse
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from advisor.chain.kinds import KINDS
 from advisor.chain.subject import Subject
 from advisor.errors import NameUnknown
 from advisor.facts.assumed import assumptions
 from advisor.facts.frames import Frame
+from advisor.facts.given import basis_of, holds_specs, said_within
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, weakest
 from advisor.facts.registry import Fact, register
 from advisor.facts.views import SpecView, View, spec_name
 from advisor.reading.origin import Spot, Unwritten
 from advisor.reading.quantities import unit_of
-from advisor.reading.spec import Spec, Steps
-from advisor.reading.within import Within
+from advisor.reading.spec import Spec
 
 if TYPE_CHECKING:
     from advisor.chain.build import Chain
 
 Key = tuple[str, ...]
+T = TypeVar("T")
 Stop = Missing | NotDefined | BrokenFact
 Worked = tuple[Reading | Stop, set[Key]]
 """A fact that was worked out, and all that was read for it."""
@@ -40,15 +42,18 @@ class Engine:
         self.facts = register()
         self.computed = 0
         self._known: dict[Key, Reading | Stop] = {}
-        self._rest_on: dict[Key, set[Key]] = {}
-        self._read_by: dict[Key, set[Key]] = {}
+        self._rest_on: dict[Key, tuple[Key, ...]] = {}
+        """Which facts rest on a reading."""
+        self._read_for: dict[Key, set[Key]] = {}
+        """All that was read for a fact; in the order they were worked out, so what they rest on comes first."""
+        self._order: list[Key] = []
+        """Facts worked out here, as they came."""
         self._before: Engine | None = None
         self._stale: set[Key] = set()
-        """What is not as it was in the engine before."""
-        self._since = 0
-        """Facts worked out in the engine before after so many are not looked at: they may rest on what is replaced."""
-        self._number: dict[Key, int] = {}
-        self._written: dict[tuple[Any, ...], Reading] = {}
+        """What is not as it was in the engines before, of all they had worked out so far."""
+        self._since: dict[Engine, int] = {}
+        """How many facts each engine before had worked out when its facts were last looked through."""
+        self._written: dict[Key, Reading] = {}
         self._drawn: dict[Key, Reading] = {}
         self._frames: list[Frame] = []
 
@@ -96,7 +101,8 @@ class Engine:
         `kept` are facts that were worked out in an engine like it before, and are known to still be so.
         """
         other = Engine(self.chain, {**self.given, **given})
-        other._before, other._stale, other._since = self, self.resting_on(given), len(self._number)
+        other._before, other._stale, other._drawn = self, self.resting_on(given), self._drawn
+        other._since = {engine: len(engine._order) for engine in reversed(list(self._line()))}
         for key, (value, touched) in (kept or {}).items():
             other._enter(key, value, touched)
         return other
@@ -105,71 +111,78 @@ class Engine:
     def worked_out(self) -> dict[Key, Worked]:
         """What was worked out in this engine itself, in that order."""
         _forget_raised(self._known)
-        return {key: (self._known[key], touched) for key, touched in self._read_by.items()}
+        return {key: (self._known[key], touched) for key, touched in self._read_for.items()}
 
-    def moved(self, chain: Chain, changed: Iterable[Key]) -> Engine:
-        """Return an engine for a chain that differs from this one by the readings `changed`.
+    def moved(self, chain: Chain, stale: set[Key]) -> Engine:
+        """Return an engine for a chain that differs from this one by some readings and what rests on them.
 
-        What rests on none of them is taken over as it is.
+        All that is not stale is taken over as it is.
         """
-        stale = self.resting_on(changed)
+        assert self._before is None, "a what-if is not moved"
         other = Engine(chain, self.given)
-        other._known = {key: value for key, value in self._all_known().items() if key not in stale}
+        other._known, other._read_for = _without(self._known, stale), _without(self._read_for, stale)
+        other._rest_on = dict(self._rest_on)
+        for key in set().union(*[self._read_for[key] for key in stale & self._known.keys()]):
+            # what is worked out anew notes anew what it was made of
+            if left := tuple(filterfalse(stale.__contains__, self._rest_on[key])):
+                other._rest_on[key] = left
+            else:
+                del other._rest_on[key]
+        other._written, other._drawn = _without(self._written, stale), _without(self._drawn, stale)
         _forget_raised(other._known)
-        for engine in self._line():
-            for key, users in engine._rest_on.items():
-                if left := users - stale:  # what is worked out anew notes anew what it was made of
-                    other._rest_on.setdefault(key, set()).update(left)
         return other
 
     def resting_on(self, keys: Iterable[Key]) -> set[Key]:
         """Return some readings and every fact that was made of them, however far up."""
+        above = [engine._rest_on for engine in self._line()]
         found: set[Key] = set()
         waiting = list(keys)
         while waiting:
             key = waiting.pop()
             if key not in found:
                 found.add(key)
-                for engine in self._line():
-                    waiting += engine._rest_on.get(key, ())
+                for rest_on in above:
+                    waiting += rest_on.get(key, ())
         return found
 
     @property
     def read_so_far(self) -> set[Key]:
-        """The key of every fact that was worked out, and of every reading that one was made of."""
-        return set().union(*(keys for engine in self._line() for keys in (engine._rest_on, engine._known)))
+        """The key of every fact that was worked out, and of every reading that was made."""
+        made = ((engine._rest_on, engine._known, engine._written, engine._drawn) for engine in self._line())
+        return set().union(*(keys for each in made for keys in each))
 
     def read_below(self, keys: Iterable[Key]) -> set[Key]:
         """Return some keys and all that was read for them in this engine, however far down.
 
         What was taken over from the engine before is there by its own key: that one knows what it rests on.
         """
-        found: set[Key] = set()
-        waiting = list(keys)
+        found = set(keys)
+        waiting = found & self._read_for.keys()
         while waiting:
-            key = waiting.pop()
-            if key not in found:
-                found.add(key)
-                waiting += self._read_by.get(key, ())
+            below = set().union(*[self._read_for[key] for key in waiting]) - found
+            found |= below
+            waiting = below & self._read_for.keys()
         return found
 
     def _lookup(self, key: Key) -> Reading | Stop | None:
         """Return what is known of a fact, here or in the engines this one was made from."""
         known = self._known.get(key)
-        if known is not None or not self._takes_over(key):
-            return known
-        assert self._before is not None
-        return self._before._lookup(key)
+        if known is None and self._before is not None:
+            known = self._before._lookup(key)
+            if known is None or key in self._stale_by_now():
+                return None
+            self._known[key] = known
+        return known
 
-    def _takes_over(self, key: Key) -> bool:
-        before = self._before
-        return before is not None and key not in self._stale and before._number.get(key, -1) < self._since
-
-    def _all_known(self) -> dict[Key, Reading | Stop]:
-        if self._before is None:
-            return self._known
-        over = {key: value for key, value in self._before._all_known().items() if self._takes_over(key)}
-        return {**over, **self._known}
+    def _stale_by_now(self) -> set[Key]:
+        """Return what is not as in the engines before, with what they worked out after this what-if was made."""
+        for engine, since in self._since.items():
+            if since < len(engine._order):
+                for key in engine._order[since:]:
+                    if not self._stale.isdisjoint(engine._read_for[key]):
+                        self._stale.add(key)
+                self._since[engine] = len(engine._order)
+        return self._stale
 
     def _line(self) -> Iterator[Engine]:
         """Yield this engine and those it was made from by what-ifs."""
@@ -209,19 +222,15 @@ class Engine:
 
     def read_given(self, spec: Spec, subject: Subject, record: str, name: str, *, optional: bool = False) -> Any:
         """Return a value as written in a file, noting where; Missing where nobody wrote it."""
-        shared = spec.origin is not None and spec.origin.path  # called by where it stands, whoever asks
-        asked = (id(spec), name) if shared else (id(spec), name, subject.key, record)
-        known = self._written.get(asked)
-        return (
-            self._note(known) if known is not None else self._read_given(spec, subject, record, name, optional, asked)
-        )
+        known = self._written.get(given_key(spec, subject, record, name))
+        return self._note(known) if known is not None else self._read_given(spec, subject, record, name, optional)
 
-    def _read_given(
-        self, spec: Spec, subject: Subject, record: str, name: str, optional: bool, asked: tuple[Any, ...]
-    ) -> Any:
+    def _read_given(self, spec: Spec, subject: Subject, record: str, name: str, optional: bool) -> Any:
         name = name.rstrip("_")
-        attribute = name if hasattr(spec, name) else f"{name}_"
         key = given_key(spec, subject, record, name)
+        if self._before is not None and key not in self.given and (known := self._before._written.get(key)):
+            return self._note(known)
+        attribute = name if hasattr(spec, name) else f"{name}_"
         value = self.given.get(key, getattr(spec, attribute))
         label = f"{spec_name(spec, subject, record)}.{name}"
         origin = spec.origin
@@ -235,14 +244,15 @@ class Engine:
             return SpecView(self, value, subject, f"{record}.{name}")
         child = spec.elsewhere.get(attribute) or (origin.child(name) if origin else None)
         basis = basis_of(spec, name)
-        if _holds_specs(value) or (isinstance(value, dict) and any(map(_holds_specs, value.values()))):
+        if holds_specs(value) or (isinstance(value, dict) and any(map(holds_specs, value.values()))):
             self._touch(key)
             return self._viewed(value, subject, f"{record}.{name}")
-        said = _said_within(spec, attribute)
+        said = said_within(spec, attribute)
         if said and () in said and child:
             child = child.child("value") or child
         reading = Reading(key, label, value, unit_of(name), "given", basis, child or Unwritten(origin), within=said)
-        self._written[asked] = reading
+        if origin is not None and origin.path:  # it is called by where it stands, whoever asks
+            self._written[key] = reading
         return self._note(reading)
 
     def called(self, spec: Spec, subject: Subject, record: str) -> str:
@@ -347,10 +357,18 @@ class Engine:
         return result
 
     def _enter(self, key: Key, result: Reading | Stop, touched: set[Key]) -> None:
-        self._number[key] = len(self._number)
-        self._known[key], self._read_by[key] = result, touched
+        self._order.append(key)
+        self._known[key], self._read_for[key] = result, touched
+        rest_on = self._rest_on
         for below in touched:
-            self._rest_on.setdefault(below, set()).add(key)
+            rest_on[below] = (*rest_on.get(below, ()), key)
+
+
+def _without(known: Mapping[Key, T], stale: set[Key]) -> dict[Key, T]:
+    left = dict(known)
+    for key in stale & left.keys():
+        del left[key]
+    return left
 
 
 def _forget_raised(known: Mapping[Key, Reading | Stop]) -> None:
@@ -365,34 +383,6 @@ def given_key(spec: Spec, subject: Subject, record: str, name: str) -> Key:
     if spec.origin is not None:
         return ("given", spec.origin.identity, name)
     return ("given", f"{subject.name}.{record}", name)
-
-
-def _said_within(spec: Spec, attribute: str) -> dict[Steps, Within] | None:
-    """Return what a value, or each number in it, was said to be within; hardly ever anything."""
-    if not spec.tolerances:
-        return None
-    name = attribute.rstrip("_")
-    return {path[1:]: within for path, within in spec.tolerances.items() if path[0] == name} or None
-
-
-def _holds_specs(value: Any) -> bool:
-    """Tell whether a list or mapping holds mappings of a file."""
-    items = value.values() if isinstance(value, dict) else value if isinstance(value, tuple) else ()
-    return any(isinstance(item, Spec) for item in items)
-
-
-_STATED = ("price", "fit_h", "channels", "coils", "discontinued", "title", "factory", "kind")
-
-
-def basis_of(spec: Spec, name: str) -> str:
-    """Tell on what ground a written value stands: whose it is, and whether it is a measure or a decision."""
-    module = type(spec).__module__.rpartition(".")[2]
-    if module == "vehicle":
-        return "measured"
-    if module != "parts" or name in _STATED:
-        return "computed"
-    said = str(getattr(spec, "data", "datasheet"))
-    return "rule of thumb" if said == "estimated" else said
 
 
 def _checked(value: Any) -> Any:

@@ -22,8 +22,8 @@ def review_again(before: Review, system: System, today: date, chain: Chain | Non
         return review_system(system, today)
     chain = chain or build_chain(system, today)
     roots = changed(before.chain, chain, before.engine.read_so_far | before.judge.read_so_far)
-    engine = before.engine.moved(chain, roots)
-    judge = before.judge.moved(engine, before.engine.resting_on(roots))
+    stale = before.engine.resting_on(roots)
+    judge = before.judge.moved(before.engine.moved(chain, stale), stale)
     return conclude(system, chain, judge, today)
 
 

@@ -7,7 +7,8 @@ from typing import Any
 
 from advisor.chain.build import Chain
 from advisor.chain.subject import Subject
-from advisor.facts.engine import Key, basis_of, given_key
+from advisor.facts.engine import Key, given_key
+from advisor.facts.given import basis_of
 from advisor.reading.spec import Spec
 
 

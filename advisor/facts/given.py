@@ -1,0 +1,36 @@
+"""What a given value is within, whether it holds mappings of its own, and on what ground it stands."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from advisor.reading.spec import Spec, Steps
+from advisor.reading.within import Within
+
+
+def said_within(spec: Spec, attribute: str) -> dict[Steps, Within] | None:
+    """Return what a value, or each number in it, was said to be within; hardly ever anything."""
+    if not spec.tolerances:
+        return None
+    name = attribute.rstrip("_")
+    return {path[1:]: within for path, within in spec.tolerances.items() if path[0] == name} or None
+
+
+def holds_specs(value: Any) -> bool:
+    """Tell whether a list or mapping holds mappings of a file."""
+    items = value.values() if isinstance(value, dict) else value if isinstance(value, tuple) else ()
+    return any(isinstance(item, Spec) for item in items)
+
+
+_STATED = ("price", "fit_h", "channels", "coils", "discontinued", "title", "factory", "kind")
+
+
+def basis_of(spec: Spec, name: str) -> str:
+    """Tell on what ground a written value stands: whose it is, and whether it is a measure or a decision."""
+    module = type(spec).__module__.rpartition(".")[2]
+    if module == "vehicle":
+        return "measured"
+    if module != "parts" or name in _STATED:
+        return "computed"
+    said = str(getattr(spec, "data", "datasheet"))
+    return "rule of thumb" if said == "estimated" else said
