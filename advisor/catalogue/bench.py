@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from advisor.catalogue.catalogue import Catalogue, codes_named, digest
 from advisor.catalogue.claims import unfounded
-from advisor.catalogue.leaves import Leaf, Names
+from advisor.catalogue.leaves import PACKAGE, DesignTokens, Numbers
 from advisor.catalogue.row import Row
-from advisor.catalogue.sharing import LineJudge, LineLeaves, Shared
+from advisor.catalogue.seating import Body, Seating, Shape, places_named
+from advisor.catalogue.sharing import LineJudge, Plan, figure
 from advisor.catalogue.told import KEPT, Told, rule_digits, told_of, verdict_of, worst_of
-from advisor.chain.build import build_chain
+from advisor.catalogue.traces import Line as Stands
+from advisor.catalogue.traces import Traces
+from advisor.chain.build import Chain, build_chain
 from advisor.errors import Fault, InputError
+from advisor.facts.engine import Engine
+from advisor.judging.judge import Judge
 from advisor.judging.review import conclude
 from advisor.judging.rule import Rule
 from advisor.judging.rulebook import load_rulebook
@@ -23,6 +28,7 @@ from advisor.reading.origin import root_of
 from advisor.reading.package import OWN, PackageFile, job_of
 from advisor.reading.reader import JobReader
 from advisor.reading.shop import Shop
+from advisor.reading.source import SourceFile
 from advisor.reading.system import System
 
 NOT_THERE = "the vehicle has no "
@@ -40,6 +46,8 @@ FIGURES = (
 
 Steps are compared in one vehicle, so that what its cabin adds need not be worked out.
 """
+
+FACTS = tuple(fact for _, fact, _, _ in FIGURES)
 
 
 @dataclass(frozen=True)
@@ -78,6 +86,16 @@ def head_of(package: PackageFile) -> Head:
     return Head(spec.package, spec.line or "", place, tuple(lines), codes, likeness, bool(spec.waive))
 
 
+@dataclass
+class _Design:
+    """One way to settle a package for one customer, as lines are made of it."""
+
+    key: tuple[str, Settled, str]
+    settled: SourceFile
+    places: tuple[str, ...]
+    plans: dict[Shape, tuple[Plan, DesignTokens]] = field(default_factory=dict)
+
+
 class Bench:
     """Judges lines of one catalogue, one after the other. Without `sharing` each is judged from the start."""
 
@@ -85,44 +103,74 @@ class Bench:
         self.catalogue, self.today, self.sharing = catalogue, today, sharing
         self.rules = rulebook_of(catalogue)
         self.numbers = {name: number for number, name in enumerate(self.rules)}
-        self.shared = Shared()
-        self._fixed: tuple[object, dict[Leaf, int]] = (None, {})
+        self.traces = Traces()
+        self._tokens = Numbers()
+        self._bodies: dict[str, Body] = {}
+        self._design: _Design | None = None
 
     def row(self, package: PackageFile, line: Line) -> Row:
         """Judge one line. Raises InputError where a file is at fault, as against a claim that fails."""
-        file = job_of(settle(package.file, line.settled), line.customer, line.vehicle)
         place = root_of(package.file).down(("vehicles", package.spec.vehicles.index(line.vehicle)))[0].place
         key = (package.code, line.settled, line.customer, line.vehicle)
         try:
-            system = JobReader(file.path, file.name, self.catalogue.library).system(file)
-            chain = build_chain(system, self.today)
+            findings, figures = self._judged(package, line)
         except InputError as error:
             if not all(fault.what.startswith(NOT_THERE) for fault in error.faults):
                 raise
             return Row(*key, place, "cannot be built", noted=unfounded(error.faults))
-        names = Names(file.name, self.catalogue.library.vehicles[line.vehicle].name)
-        shared = self.shared if self.sharing else Shared()
-        leaves = LineLeaves(chain, names, shared.numbers, self._fixed_of(package, line) if self.sharing else {})
-        judge = LineJudge(chain, self.rules, shared, leaves)
-        findings = self._waived(judge, system) if package.spec.waive else judge.findings()
+        findings.sort(key=lambda one: one.order)
         verdict = verdict_of(findings)
         kept = tuple(one.noted for one in findings if one.noted and one.outcome in KEPT)
         digits = rule_digits(findings, self.numbers)
-        figures = ((name, judge.figure(fact)) for name, fact, _, _ in FIGURES)
-        known = tuple((name, value) for name, value in figures if value is not None)
+        known = tuple((name, value) for name, fact, _, _ in FIGURES if (value := figures[fact]) is not None)
         return Row(*key, place, verdict, digits, worst_of(findings, verdict), kept, known)
 
-    def _waived(self, judge: LineJudge, system: System) -> list[Told]:
-        """Return the findings of a package that has waivers: what those meet is not told by a finding's own leaves."""
-        review = conclude(system, judge.chain, judge.judge, self.today)
-        return [told_of(finding) for finding in review.findings]
+    def _judged(self, package: PackageFile, line: Line) -> tuple[list[Told], dict[str, float | None]]:
+        """Return the findings of a line, in no order, and its figures."""
+        design = self._design_of(package, line)
+        if not self.sharing or package.spec.waive:  # what a waiver meets is not told by a finding's own leaves
+            return self._alone(*self._drawn(design, line))
+        body = self._body(line.vehicle)
+        shape = body.shape(design.places) if body else ()
+        if body is None or shape not in design.plans:
+            chain = self._drawn(design, line)[1]
+            assert body is not None  # else the job could not be read
+            seating = Seating(chain, body)
+            plan = Plan(seating, self.rules, FACTS, self.traces)
+            design.plans[shape] = plan, DesignTokens(self._tokens, seating.chain)
+        plan, tokens = design.plans[shape]
+        plan.seating.seat(body)
+        judge = LineJudge(plan, Stands(tokens, body.tokens))
+        return judge.findings(), judge.figures()
 
-    def _fixed_of(self, package: PackageFile, line: Line) -> dict[Leaf, int]:
-        """Return what is known of a package's own leaves: the same for all its vehicles and customers."""
-        which = (package.code, line.settled)
-        if self._fixed[0] != which:
-            self._fixed = (which, {})
-        return self._fixed[1]
+    def _alone(self, system: System, chain: Chain) -> tuple[list[Told], dict[str, float | None]]:
+        """Judge a job with nothing taken over from others."""
+        review = conclude(system, chain, Judge(Engine(chain), self.rules), self.today)
+        job = chain.of_kind("job")[0]
+        figures = {fact: figure(review.engine, job, fact) for fact in FACTS}
+        return [told_of(finding) for finding in review.findings], figures
+
+    def _drawn(self, design: _Design, line: Line) -> tuple[System, Chain]:
+        """Return a line's job and chain. Raises InputError."""
+        file = job_of(design.settled, line.customer, line.vehicle)
+        system = JobReader(file.path, file.name, self.catalogue.library).system(file)
+        return system, build_chain(system, self.today)
+
+    def _design_of(self, package: PackageFile, line: Line) -> _Design:
+        key = (package.code, line.settled, line.customer)
+        if self._design is None or self._design.key != key:
+            file = replace(settle(package.file, line.settled), role=PACKAGE)
+            self._design = _Design(key, file, places_named(file.data))
+        return self._design
+
+    def _body(self, vehicle: str) -> Body | None:
+        """Return a vehicle, None where it cannot be read; reading the job tells why."""
+        library = self.catalogue.library
+        if vehicle not in self._bodies and (file := library.vehicles.get(vehicle)):
+            library.faults = []
+            if built := library.vehicle(vehicle, root_of(file)):
+                self._bodies[vehicle] = Body(self._tokens, vehicle, file, built)
+        return self._bodies.get(vehicle)
 
 
 def rulebook_of(catalogue: Catalogue) -> dict[str, Rule]:

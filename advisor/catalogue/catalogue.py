@@ -5,12 +5,13 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
 import advisor
+from advisor.catalogue.leaves import VEHICLE
 from advisor.errors import Fault, InputError
 from advisor.reading.files import Files
 from advisor.reading.library import Library
@@ -99,6 +100,7 @@ def open_catalogue(folder: Path, name: str | None = None) -> Catalogue:
         way_out = "a catalogue is a folder with parts/, vehicles/, packages/ and shop.yaml"
         raise InputError([Fault(shown, 1, 1, "", what, way_out)])
     library.add_folder(folder, shown)
+    library.vehicles = {code: replace(file, role=VEHICLE) for code, file in library.vehicles.items()}
     paths = tuple(files.below(packages))
     if not paths:
         faults.append(

@@ -7,6 +7,7 @@ a package and a vehicle, what stands there.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from hashlib import blake2b
 from typing import Any
 
 from advisor.chain.build import Chain
@@ -15,45 +16,30 @@ from advisor.facts.engine import Key, given_key
 from advisor.facts.registry import register
 from advisor.judging.differences import given_token, specs_in
 from advisor.reading.spec import Spec
+from advisor.reading.vehicle import Seat, Vehicle
 
 PACKAGE, VEHICLE = "package", "vehicle"
-FIXED = (f"{PACKAGE}#ways", f"{PACKAGE}#chain")
-"""Where a package says the same whatever customer and vehicle it is for."""
+"""Roles of the two files that differ from line to line."""
+
+OF_VEHICLE = f"{VEHICLE}#"
+CODE = ("given", f"{PACKAGE}#", "vehicle")
+"""Which vehicle a job is for stands in the job."""
 
 Leaf = tuple[str, ...]
-"""A key of a reading, with the file it is in told by what it is."""
+"""A key of a reading that is no fact."""
+
+Digest = bytes
+"""The same where all that stands at some leaves is."""
 
 
-class Names:
-    """Tells the files of one line by what they are, and drops what cannot differ from line to line."""
-
-    def __init__(self, package: str, vehicle: str) -> None:
-        self.package, self.vehicle = f"{package}#", f"{vehicle}#"
-        self.facts = register()
-
-    def general(self, identity: str) -> str:
-        """Return the identity of a place as it is in every line."""
-        if identity.startswith(self.package):
-            return PACKAGE + identity[len(self.package) - 1 :]
-        if identity.startswith(self.vehicle):
-            return VEHICLE + identity[len(self.vehicle) - 1 :]
-        return identity
-
-    def leaf(self, key: Key) -> Leaf | None:
-        """Return the leaf of a key; none where it is a fact, or what stands there is the same in every line."""
-        if key[0] == "assumed":
-            return None
-        if key[0] != "given":
-            return None if (key[0], key[2]) in self.facts else key
-        general = self.general(key[1])
-        if general is key[1] and "#" in general:
-            return None  # a part, or the shop's: which one it is was read before
-        return ("given", general, key[2])
-
-    def leaves(self, keys: Iterable[Key]) -> tuple[Leaf, ...]:
-        """Return the leaves of some keys, in an order that does not change."""
-        found = {leaf for key in keys if (leaf := self.leaf(key)) is not None}
-        return tuple(sorted(found))
+def leaf_of(key: Key) -> Leaf | None:
+    """Return the leaf of a key; none where it is a fact, or what stands there is the same in every line."""
+    if key[0] == "assumed":
+        return None
+    if key[0] != "given":
+        return None if (key[0], key[2]) in register() else key
+    file, of_a_file, _ = key[1].partition("#")
+    return key if not of_a_file or file in (PACKAGE, VEHICLE) else None  # a part, or the shop's
 
 
 class Numbers:
@@ -71,67 +57,107 @@ class Numbers:
         return self._numbers.setdefault(token, len(self._numbers))
 
 
+class LeafSet:
+    """The leaves that a finding rests on, those of the vehicle and all others."""
+
+    def __init__(self, leaves: frozenset[Leaf]) -> None:
+        self.all = leaves
+        ordered = sorted(leaves)
+        self.vehicle = tuple([leaf for leaf in ordered if is_of_vehicle(leaf)])
+        self.design = tuple([leaf for leaf in ordered if not is_of_vehicle(leaf)])
+
+
+def is_of_vehicle(leaf: Leaf) -> bool:
+    """Tell whether what stands at a leaf is the vehicle's."""
+    return leaf[0] == "given" and (leaf[1].startswith(OF_VEHICLE) or leaf == CODE)
+
+
 class Tokens(dict[Leaf, int]):
-    """By leaf, a number that is the same where what stands there is; looked at when first asked for.
+    """By leaf, a number that is the same where what stands there is; looked at when first asked for."""
 
-    `fixed` holds those of a package, which are the same in each of its vehicles.
-    """
-
-    def __init__(self, chain: Chain, names: Names, numbers: Numbers, fixed: dict[Leaf, int]) -> None:
+    def __init__(self, numbers: Numbers) -> None:
         super().__init__()
-        self.names, self.numbers, self.fixed = names, numbers, fixed
-        self.subjects = {subject.key: subject for subject in chain.subjects}
+        self.numbers = numbers
         self.specs: dict[str, Spec] = {}
-        for subject in chain.subjects:
-            for record, spec in subject.specs.items():
-                self._enter(spec, subject, record)
-
-    def _enter(self, spec: Spec, subject: Subject, record: str) -> None:
-        identity = given_key(spec, subject, record, "")[1]
-        general = self.names.general(identity)
-        if general in self.specs or (general is identity and "#" in identity):
-            return
-        self.specs[general] = spec
-        for name, value in vars(spec).items():
-            for inner in specs_in(value):
-                self._enter(inner, subject, f"{record}.{name.rstrip('_')}")
+        self._digests: dict[int, tuple[tuple[Leaf, ...], Digest]] = {}
 
     def __missing__(self, leaf: Leaf) -> int:
-        number = self[leaf] = self._number(leaf)
+        number = self[leaf] = self.numbers.of(self.token(leaf))
         return number
 
-    def _number(self, leaf: Leaf) -> int:
-        if leaf[0] != "given":
-            subject = self.subjects.get((leaf[0], leaf[1]))
-            return self.numbers.of(None if subject is None else self._chain(subject, leaf[2]))
-        if not leaf[1].startswith(FIXED):
-            return self.numbers.of(self._given(leaf))
-        number = self.fixed.get(leaf)
-        if number is None:
-            number = self.fixed[leaf] = self.numbers.of(self._given(leaf))
-        return number
+    def digest(self, leaves: tuple[Leaf, ...]) -> Digest:
+        """Return a short text of what stands at some leaves."""
+        known = self._digests.get(id(leaves))  # kept with its leaves: no other tuple is given their place in memory
+        if known is None:
+            text = ",".join([str(self[leaf]) for leaf in leaves])
+            known = self._digests[id(leaves)] = leaves, blake2b(text.encode(), digest_size=16).digest()
+        return known[1]
 
-    def _given(self, leaf: Leaf) -> Any:
+    def token(self, leaf: Leaf) -> Any:
+        """Return something that is equal where what stands at a leaf is; None where nothing is known there."""
         spec = self.specs.get(leaf[1])
         if spec is None:
             return None
         value, basis, where, within = given_token(spec, leaf[2])
-        place = (self.names.general(where[0]), where[1]) if where else None
-        return _frozen(value), basis, place, repr(within) if within else ""
+        return _frozen(value), basis, where, repr(within) if within else ""
 
-    def _chain(self, subject: Subject, name: str) -> Any:
-        stands = self.names.general(subject.origin.identity) if subject.origin else ""
-        if name in subject.own:
-            return stands, "own", _frozen(subject.own[name])
-        if name in subject.specs:
-            spec = subject.specs[name]
-            identity = self.names.general(given_key(spec, subject, name, "")[1])
-            return stands, identity, type(spec).__name__, spec.origin is not None
-        if name in subject.ties:
-            tie = subject.ties[name]
-            return stands, tie.key if isinstance(tie, Subject) else tuple([one.key for one in tie])
-        asked = name.removeprefix("has a ")
-        return stands, asked in subject.specs or asked in subject.ties
+    def enter(self, spec: Spec, subject: Subject, record: str) -> None:
+        """Take in a mapping and all below it that is not the same in every line."""
+        identity = given_key(spec, subject, record, "")[1]
+        file, of_a_file, _ = identity.partition("#")
+        if identity in self.specs or (of_a_file and file not in (PACKAGE, VEHICLE)):
+            return
+        self.specs[identity] = spec
+        for name, value in vars(spec).items():
+            for inner in specs_in(value):
+                self.enter(inner, subject, f"{record}.{name.rstrip('_')}")
+
+
+class VehicleTokens(Tokens):
+    """What stands at the leaves of one vehicle."""
+
+    def __init__(self, numbers: Numbers, code: str, vehicle: Vehicle, seats: Iterable[Seat]) -> None:
+        super().__init__(numbers)
+        self.code = code
+        job = Subject("job", "job", vehicle.origin)
+        for spec in (*seats, vehicle):  # seats as a job has them, each with its name
+            self.enter(spec, job, VEHICLE)
+
+    def token(self, leaf: Leaf) -> Any:
+        """Return something that is equal where what stands at a leaf is."""
+        return self.code if leaf == CODE else super().token(leaf)
+
+
+class DesignTokens(Tokens):
+    """What stands at all other leaves of a line: the package's, and how the chain is drawn."""
+
+    def __init__(self, numbers: Numbers, chain: Chain) -> None:
+        super().__init__(numbers)
+        self.subjects = {subject.key: subject for subject in chain.subjects}
+        for subject in chain.subjects:
+            for record, spec in subject.specs.items():
+                self.enter(spec, subject, record)
+
+    def token(self, leaf: Leaf) -> Any:
+        """Return something that is equal where what stands at a leaf is."""
+        if leaf[0] == "given":
+            return super().token(leaf)
+        subject = self.subjects.get((leaf[0], leaf[1]))
+        return None if subject is None else _drawn(subject, leaf[2])
+
+
+def _drawn(subject: Subject, name: str) -> Any:
+    stands = subject.origin.identity if subject.origin else ""
+    if name in subject.own:
+        return stands, "own", _frozen(subject.own[name])
+    if name in subject.specs:
+        spec = subject.specs[name]
+        return stands, given_key(spec, subject, name, "")[1], type(spec).__name__, spec.origin is not None
+    if name in subject.ties:
+        tie = subject.ties[name]
+        return stands, tie.key if isinstance(tie, Subject) else tuple([one.key for one in tie])
+    asked = name.removeprefix("has a ")
+    return stands, asked in subject.specs or asked in subject.ties
 
 
 def _frozen(value: Any) -> Any:

@@ -1,150 +1,115 @@
 """Work shared between lines: the same driver in the same place is judged once, whichever packages it is in.
 
 A finding is known by all it rests on. Where a line has the same at every leaf of one that was judged before, it has
-the same finding; nothing is worked out, and nothing but the leaves is looked at. Findings whose words name a line of
-a file ("is not given, write it there") are not shared.
+the same finding; nothing is worked out, and nothing but the leaves is looked at. What rests on nothing of the vehicle
+is looked up once for a design and stays. Findings whose words name a line of a file ("is not given, write it there")
+are not shared.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from advisor.catalogue.leaves import Leaf, Names, Numbers, Tokens
+from advisor.catalogue.seating import Seating
 from advisor.catalogue.told import Told, told_of
-from advisor.chain.build import Chain
+from advisor.catalogue.traces import Line, Question, Traces
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Engine, Key
 from advisor.facts.reading import BrokenFact, Missing, NotDefined
 from advisor.judging.judge import Judge
 from advisor.judging.rule import Rule
 
-MOST = 40_000
-"""Findings kept at once: memory is bounded, and what is dropped is worked out again."""
-
 NOT_SHARED = ("cannot tell", "broken")
 
-Asked = tuple[str, str, str]
-"""A rule and a subject's kind and name; a figure, with no rule."""
 
+class Plan:
+    """What is asked of a design in every vehicle of one shape, and what is answered for all of them."""
 
-@dataclass
-class _Known:
-    """What was found where the leaves looked at were these: lately, and before that."""
-
-    leaves: tuple[Leaf, ...]
-    found: dict[tuple[int, ...], Any] = field(default_factory=dict)
-    before: dict[tuple[int, ...], Any] = field(default_factory=dict)
-
-
-class Shared:
-    """Findings of lines judged before. Of those that were not asked for in a long while room is made for others."""
-
-    def __init__(self, most: int = MOST) -> None:
-        self.most = most
-        self._known: dict[Asked, list[_Known]] = {}
-        self._leaves: dict[tuple[Leaf, ...], tuple[Leaf, ...]] = {}
-        self.numbers = Numbers()
-        self.late = 0
-        self.taken = 0
-        self.made = 0
-
-    def get(self, asked: Asked, line: LineLeaves) -> Any:
-        """Return what is known, or None."""
-        for known in self._known.get(asked, ()):
-            values = line.values(known.leaves)
-            found = known.found.get(values)
-            if found is None and (found := known.before.pop(values, None)) is not None:
-                self._keep(known, values, found)
-            if found is not None:
-                self.taken += 1
-                return found
-        return None
-
-    def put(self, asked: Asked, line: LineLeaves, keys: Iterable[Key], found: Any) -> None:
-        """Keep what was found, with what it rests on."""
-        leaves = line.names.leaves(keys)
-        leaves = self._leaves.setdefault(leaves, leaves)
-        entries = self._known.setdefault(asked, [])
-        known = next((one for one in entries if one.leaves is leaves), None)
-        if known is None:
-            known = _Known(leaves)
-            entries.append(known)
-        self.made += 1
-        self._keep(known, line.values(leaves), found)
-
-    def _keep(self, known: _Known, values: tuple[int, ...], found: Any) -> None:
-        known.found[values] = found
-        self.late += 1
-        if 2 * self.late >= self.most:
-            for one in (one for entries in self._known.values() for one in entries):
-                one.before, one.found = one.found, {}
-            self.late = 0
-
-
-class LineLeaves:
-    """The leaves of one line, each looked at once."""
-
-    def __init__(self, chain: Chain, names: Names, numbers: Numbers, fixed: dict[Leaf, int]) -> None:
-        self.names = names
-        self._tokens = Tokens(chain, names, numbers, fixed)
-        self._values: dict[int, tuple[int, ...]] = {}
-
-    def values(self, leaves: tuple[Leaf, ...]) -> tuple[int, ...]:
-        """Return what stands at some leaves; the tuple of leaves is one that is kept."""
-        found = self._values.get(id(leaves))
-        if found is None:
-            tokens = self._tokens
-            found = tuple([tokens[leaf] for leaf in leaves])
-            self._values[id(leaves)] = found
-        return found
+    def __init__(self, seating: Seating, rules: dict[str, Rule], figures: Iterable[str], traces: Traces) -> None:
+        self.seating, self.rules, self.traces = seating, rules, traces
+        self.settled: list[Told] = []
+        """Findings that are the same in each of the vehicles."""
+        self.open = [
+            (rule, subject, traces.question((rule.name, *subject.key)))
+            for rule in rules.values()
+            for subject in seating.chain.of_kind(rule.about)
+        ]
+        self.open_figures = {fact: traces.question(("", "job", fact)) for fact in figures}
+        self.figures: dict[str, float | None] = {}
+        """By fact of the job, what is the same in each of the vehicles."""
 
 
 class LineJudge:
-    """Judges one line, with what is known from others."""
+    """Judges a design in one vehicle, with what is known from other lines."""
 
-    def __init__(self, chain: Chain, rules: dict[str, Rule], shared: Shared, line: LineLeaves) -> None:
-        self.chain, self.rules, self.shared, self.line = chain, rules, shared, line
+    def __init__(self, plan: Plan, line: Line) -> None:
+        self.plan, self.line = plan, line
 
     @cached_property
     def judge(self) -> Judge:
         """Works out what is not known; made when it is first needed."""
-        return Judge(Engine(self.chain), self.rules)
+        return Judge(Engine(self.plan.seating.chain), self.plan.rules)
 
     def findings(self) -> list[Told]:
-        """Return every finding, the worst first."""
-        found = [self.told(rule, subject) for rule in self.rules.values() for subject in self.chain.of_kind(rule.about)]
-        return sorted(found, key=lambda one: one.order)
+        """Return every finding, in no order."""
+        still, found = [], []
+        for rule, subject, question in self.plan.open:
+            told, settled = self._told(rule, subject, question)
+            if settled:
+                self.plan.settled.append(told)
+            else:
+                found.append(told)
+                still.append((rule, subject, question))
+        self.plan.open = still
+        return self.plan.settled + found
 
-    def told(self, rule: Rule, subject: Subject) -> Told:
-        """Return one finding."""
-        asked = (rule.name, *subject.key)
-        known: Told | None = self.shared.get(asked, self.line)
+    def figures(self) -> dict[str, float | None]:
+        """Return facts of the job, None where there is none."""
+        found: dict[str, float | None] = {}
+        for fact, question in list(self.plan.open_figures.items()):
+            value, settled = self._figure(fact, question)
+            if settled:
+                self.plan.figures[fact] = value
+                del self.plan.open_figures[fact]
+            else:
+                found[fact] = value
+        return {**self.plan.figures, **found}
+
+    def _told(self, rule: Rule, subject: Subject, question: Question) -> tuple[Told, bool]:
+        """Return one finding, and whether it is the same in every vehicle of the plan."""
+        known = self.plan.traces.get(question, self.line)
         if known is not None:
-            return known.at_place(subject.origin.place) if known.noted and subject.origin else known
-        found = told_of(self.judge.finding(rule, subject))
-        if found.outcome not in NOT_SHARED:
-            self.shared.put(asked, self.line, self._below(self.judge.rests_on(rule, subject)), found)
-        return found
+            told, leaves = known
+            if told.noted and subject.origin:
+                told = told.at_place(subject.origin.place)
+        else:
+            told = told_of(self.judge.finding(rule, subject))
+            if told.outcome in NOT_SHARED:
+                return told, False
+            leaves = self._put(question, self.judge.rests_on(rule, subject), told)
+        return told, not leaves.vehicle and not (told.noted and subject.key in self.plan.seating.in_vehicle)
 
-    def figure(self, fact: str) -> float | None:
-        """Return a fact of the job, None where there is none."""
-        job = self.chain.of_kind("job")[0]
-        asked = ("", "job", fact)
-        known = self.shared.get(asked, self.line)
-        if known is not None:
-            return known[0] if known else None
-        engine = self.judge.engine
-        with engine.frame() as frame:
-            try:
-                engine.read(job, fact)
-                found: tuple[float, ...] = (float(engine.ask(job, fact).value),)
-            except (Missing, NotDefined, BrokenFact):
-                found = ()
-        self.shared.put(asked, self.line, self._below(frame.touched), found)
-        return found[0] if found else None
+    def _figure(self, fact: str, question: Question) -> tuple[float | None, bool]:
+        known = self.plan.traces.get(question, self.line)
+        if known is None:
+            engine, job = self.judge.engine, self.plan.seating.job
+            with engine.frame() as frame:
+                found = (figure(engine, job, fact),)
+            known = found, self._put(question, frame.touched, found)
+        (value,), leaves = known
+        return value, not leaves.vehicle
 
-    def _below(self, keys: Iterable[Key]) -> set[Key]:
-        return self.judge.engine.read_below(keys)
+    def _put(self, question: Question, keys: Iterable[Key], found: Any) -> Any:
+        below = self.judge.engine.read_below(keys)
+        return self.plan.traces.put(question, self.line, below, found)
+
+
+def figure(engine: Engine, job: Subject, fact: str) -> float | None:
+    """Return a number of the job, None where there is none."""
+    try:
+        engine.read(job, fact)
+        return float(engine.ask(job, fact).value)
+    except (Missing, NotDefined, BrokenFact):
+        return None

@@ -37,8 +37,8 @@ class Origin:
 
     @cached_property
     def identity(self) -> str:
-        """A text that names this place and no other, whatever line it moves to."""
-        return f"{self.file.name}#{self.dotted}"
+        """A text that names this place and no other of a job, whatever line it moves to."""
+        return f"{self.file.role or self.file.name}#{self.dotted}"
 
     @property
     def keys(self) -> frozenset[str]:

@@ -219,9 +219,7 @@ class JobReader:
             hint = did_you_mean(written, self.vehicle.seats) or f"it has {', '.join(self.vehicle.seats)}"
             self.faults.append(asked.fault(f"the vehicle has no seat '{written}'", hint))
             return None
-        seat = _moved(replace(known or Seat(), name=written), known.origin if known else asked)
-        object.__setattr__(seat, "tolerances", known.tolerances if known else {})
-        return seat
+        return named_seat(known, written) if known else _moved(Seat(name=written), asked)
 
     def _shop(self, job: Job) -> tuple[Shop, Shop | None]:
         default = self._read_shop(rules_folder() / "shop-defaults.yaml", "rules/shop-defaults.yaml")
@@ -284,6 +282,13 @@ class JobReader:
             if value is not None and value.apart:
                 what = f"{name} is given by side, but this way has no left and right"
                 self.faults.append(_at(spec, name).fault(what, "write one value, or name a place that has two sides"))
+
+
+def named_seat(seat: Seat, name: str) -> Seat:
+    """Return a seat of a vehicle as a job has it: with the name it goes by, where it was written."""
+    named = _moved(replace(seat, name=name), seat.origin)
+    object.__setattr__(named, "tolerances", seat.tolerances)
+    return named
 
 
 def overlay(default: Shop, own: Shop) -> Shop:

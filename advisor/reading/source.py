@@ -44,6 +44,8 @@ class SourceFile:
     data: Any = field(repr=False)
     newest: list[SourceFile] = field(default_factory=list, repr=False)
     """The file as it was read last; one list for all readings of it, so that those between are not kept."""
+    role: str = ""
+    """What the file is to the job, where many files are held to be the same thing: one package as another."""
 
     def follow(self, newer: SourceFile) -> None:
         """Say that the file was read again: places in this one are told by the lines of that one from now on."""

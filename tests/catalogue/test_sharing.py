@@ -9,7 +9,7 @@ import pytest
 from advisor.catalogue.bench import Bench, head_of
 from advisor.catalogue.catalogue import open_catalogue
 from advisor.catalogue.row import packed
-from advisor.catalogue.sharing import Shared
+from advisor.catalogue.traces import Traces
 from tests.catalogue.conftest import TODAY, write_small
 from tests.catalogue.invented import write_big
 
@@ -34,19 +34,19 @@ def test_each_line_is_as_if_it_had_been_judged_alone(packages):
     vehicles = ["family-estate", "panel-camper"]
     shared = Bench(catalogue, TODAY)
     assert rows(shared, packages, vehicles) == rows(Bench(catalogue, TODAY, sharing=False), packages, vehicles)
-    assert shared.shared.taken > shared.shared.made
+    assert shared.traces.taken > shared.traces.made
 
 
 def test_what_is_dropped_for_want_of_room_is_worked_out_again():
     catalogue = open_catalogue(EXAMPLE, "catalogue")
     packages, vehicles = ["street-1", "street-2"], ["family-estate", "panel-camper"]
     shared = Bench(catalogue, TODAY)
-    shared.shared = Shared(most=300)
+    shared.traces = Traces(most=300)
     plenty = Bench(catalogue, TODAY)
     assert rows(shared, packages, vehicles) == rows(plenty, packages, vehicles)
-    held = [len(one.found) + len(one.before) for entries in shared.shared._known.values() for one in entries]
+    held = [len(one.found) + len(one.before) for entries in shared.traces.questions.values() for one in entries.known]
     assert 0 < sum(held) <= 300
-    assert shared.shared.made > plenty.shared.made
+    assert shared.traces.made > plenty.traces.made
 
 
 def test_what_names_a_line_of_a_file_is_told_of_its_own_file(tmp_path):
@@ -67,6 +67,6 @@ def test_a_catalogue_of_one_making_is_mostly_shared(tmp_path):
     names = [path.stem for path in bench.catalogue.packages]
     vehicles = list(bench.catalogue.library.vehicles)
     rows(bench, names[:5], vehicles)
-    bench.shared.taken = bench.shared.made = 0
+    bench.traces.taken = bench.traces.made = 0
     rows(bench, names[5:], vehicles)
-    assert bench.shared.taken > 3 * bench.shared.made
+    assert bench.traces.taken > 3 * bench.traces.made

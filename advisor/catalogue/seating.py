@@ -1,0 +1,116 @@
+"""A design seated in one vehicle after another: the chain is drawn once for all vehicles that are built alike.
+
+Vehicles are alike to a design where they have the same places, sides and seats with the same values given; numbers
+may differ. Then nothing of the chain is other than the mappings of the vehicle that it points to.
+"""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Iterator
+from functools import cached_property
+from typing import Any
+
+from advisor.catalogue.leaves import Numbers, VehicleTokens
+from advisor.chain.build import Chain
+from advisor.chain.subject import Subject
+from advisor.reading.origin import Origin
+from advisor.reading.reader import named_seat
+from advisor.reading.source import SourceFile
+from advisor.reading.spec import Spec
+from advisor.reading.vehicle import Seat, Vehicle
+
+Path = tuple[str, ...]
+Shape = tuple[Any, ...]
+
+
+WORDS = ("title", "source")
+"""Free texts, which nothing is drawn by."""
+
+
+class Body:
+    """One vehicle of a catalogue, as designs are seated in it."""
+
+    def __init__(self, numbers: Numbers, code: str, file: SourceFile, vehicle: Vehicle) -> None:
+        self.code, self.file, self.vehicle, self.numbers = code, file, vehicle, numbers
+        self.seats = {name: named_seat(seat, name) for name, seat in vehicle.seats.items()}
+        self._shapes = {key: _shape(value) for key, value in file.data.items() if key not in ("vehicle", *WORDS)}
+        self._places = self._shapes.pop("locations", None)
+
+    @cached_property
+    def tokens(self) -> VehicleTokens:
+        """What stands at its leaves."""
+        return VehicleTokens(self.numbers, self.code, self.vehicle, self.seats.values())
+
+    @cached_property
+    def specs(self) -> dict[Path, Spec]:
+        """Every mapping of it, by the way to it."""
+        seats: dict[Path, Spec] = {("seats", name): seat for name, seat in self.seats.items()}
+        return {**dict(_walk(self.vehicle, ())), **seats}
+
+    def shape(self, places: tuple[str, ...]) -> Shape:
+        """Return what has to be the same for a design that uses some places to be drawn alike."""
+        known = dict(self._places) if isinstance(self._places, tuple) else {}
+        return tuple(sorted(self._shapes.items())), tuple(known.get(place) for place in places)
+
+
+def places_named(data: Any) -> tuple[str, ...]:
+    """Return the places of the vehicle that a job names."""
+    named = [item.get("at") for key in ("chain", "ways") for item in (data.get(key) or {}).values()]
+    return tuple(sorted({at for at in named if isinstance(at, str)}))
+
+
+class Seating:
+    """A chain that was drawn in one vehicle, and where in it the vehicle's mappings stand."""
+
+    def __init__(self, chain: Chain, body: Body) -> None:
+        self.chain = chain
+        of_spec = {id(spec): path for path, spec in body.specs.items()}
+        of_seat = {spec.origin: path for path, spec in body.specs.items() if isinstance(spec, Seat)}
+        of_place = {id(spec.origin): path for path, spec in body.specs.items() if spec.origin is not None}
+        self.specs: list[tuple[Subject, str, Path]] = []
+        self.places: list[tuple[Subject, Path]] = []
+        for subject in chain.subjects:
+            for record, spec in subject.specs.items():
+                path = of_seat.get(spec.origin) if isinstance(spec, Seat) else of_spec.get(id(spec))
+                if path is not None:
+                    self.specs.append((subject, record, path))
+            if isinstance(subject.origin, Origin) and subject.origin.file is body.file:
+                self.places.append((subject, of_place[id(subject.origin)]))
+        self.in_vehicle = {subject.key for subject, _ in self.places}
+        """Subjects that stand in the vehicle's file."""
+        self.job = chain.of_kind("job")[0]
+
+    def seat(self, body: Body) -> Chain:
+        """Return the chain in another vehicle of the same shape; it is the one chain, changed."""
+        specs = body.specs
+        for subject, record, path in self.specs:
+            subject.specs[record] = specs[path]
+        for subject, path in self.places:
+            subject.origin = specs[path].origin
+        job = copy.copy(self.job.specs["spec"])
+        object.__setattr__(job, "vehicle", body.code)
+        self.job.specs["spec"] = job
+        return self.chain
+
+
+def _walk(spec: Spec, path: Path) -> Iterator[tuple[Path, Spec]]:
+    yield path, spec
+    for name, value in vars(spec).items():
+        if isinstance(value, Spec):
+            yield from _walk(value, (*path, name))
+        elif isinstance(value, dict):
+            for key, inner in value.items():
+                if isinstance(inner, Spec):
+                    yield from _walk(inner, (*path, name, str(key)))
+
+
+def _shape(value: Any) -> Any:
+    """Return what is left of values without their numbers."""
+    if isinstance(value, dict):
+        return tuple(sorted((str(key), _shape(inner)) for key, inner in value.items() if key not in WORDS))
+    if isinstance(value, list):
+        return tuple(map(_shape, value))
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return "number"
+    return type(value).__name__, str(value)

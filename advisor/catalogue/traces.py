@@ -1,0 +1,134 @@
+"""What was found before, by all it rests on.
+
+A question (a rule on a subject) is worked out from leaves; which those are may hang on what stands at the first of
+them. So each question has some sets of leaves, and each set the answers by what stood there. A question that has many
+sets is looked up in two steps: first by the leaves that all of them have.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from advisor.catalogue.leaves import Digest, Leaf, LeafSet, Tokens, leaf_of
+from advisor.facts.engine import Key
+
+MOST = 40_000
+"""Answers kept at once: memory is bounded, and what is dropped is worked out again."""
+
+MANY = 8
+"""Sets of leaves of one question that are looked through one by one."""
+
+Stood = tuple[Digest, Digest]
+"""What stood at the leaves of a design, and at those of a vehicle."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """What stands at the leaves of one line."""
+
+    design: Tokens
+    vehicle: Tokens
+
+    def at(self, leaves: LeafSet) -> Stood:
+        """Return what stands at some leaves."""
+        return self.design.digest(leaves.design), self.vehicle.digest(leaves.vehicle)
+
+
+@dataclass
+class Known:
+    """Answers where the leaves looked at were these: lately, and before that."""
+
+    leaves: LeafSet
+    found: dict[Stood, Any] = field(default_factory=dict)
+    before: dict[Stood, Any] = field(default_factory=dict)
+
+
+@dataclass
+class Question:
+    """All that is known of one question."""
+
+    known: list[Known] = field(default_factory=list)
+    common: LeafSet | None = None
+    """With many sets, the leaves that all of them have."""
+    by_common: dict[Stood, list[Known]] = field(default_factory=dict)
+
+    def likely(self, line: Line) -> list[Known]:
+        """Return the sets that may have an answer for a line."""
+        return self.known if self.common is None else self.by_common.get(line.at(self.common), [])
+
+    def enter(self, known: Known, line: Line) -> None:
+        """Take in a set of leaves that was met in a line. Where fewer leaves are common now, the rest is forgotten."""
+        if self.common is None and len(self.known) < MANY:
+            self.known.append(known)
+            return
+        rest = [one.leaves for one in self.known] if self.common is None else [self.common]
+        common = known.leaves.all.intersection(*[leaves.all for leaves in rest])
+        if self.common is None or common != self.common.all:
+            self.known, self.by_common, self.common = [], {}, LeafSet(common)
+        self.known.append(known)
+        self.by_common.setdefault(line.at(self.common), []).append(known)
+
+
+class Traces:
+    """Answers to questions of lines before. Of those not asked for in a long while room is made for others."""
+
+    def __init__(self, most: int = MOST) -> None:
+        self.most = most
+        self.questions: dict[Any, Question] = {}
+        self.late = self.taken = self.made = 0
+        self._sets: dict[frozenset[Leaf], LeafSet] = {}
+        self._tuples: dict[tuple[Leaf, ...], tuple[Leaf, ...]] = {}
+
+    def question(self, asked: Any) -> Question:
+        """Return what is known of a question."""
+        return self.questions.setdefault(asked, Question())
+
+    def get(self, question: Question, line: Line) -> tuple[Any, LeafSet] | None:
+        """Return a known answer with the leaves it rests on."""
+        for known in question.likely(line):
+            stood = line.at(known.leaves)
+            found = known.found.get(stood)
+            if found is None and (found := known.before.pop(stood, None)) is not None:
+                self._keep(known, stood, found)
+            if found is not None:
+                self.taken += 1
+                return found, known.leaves
+        return None
+
+    def put(self, question: Question, line: Line, keys: Iterable[Key], found: Any) -> LeafSet:
+        """Keep an answer with what it rests on; return its leaves."""
+        leaves = self._leaves(keys)
+        known = next((one for one in question.likely(line) if one.leaves is leaves), None)
+        if known is None:
+            known = Known(leaves)
+            question.enter(known, line)
+        self.made += 1
+        self._keep(known, line.at(leaves), found)
+        return leaves
+
+    def _leaves(self, keys: Iterable[Key]) -> LeafSet:
+        leaves = frozenset([leaf for key in keys if (leaf := leaf_of(key)) is not None])
+        known = self._sets.get(leaves)
+        if known is None:
+            known = self._sets[leaves] = LeafSet(leaves)
+            known.vehicle = self._tuples.setdefault(known.vehicle, known.vehicle)
+        return known
+
+    def _keep(self, known: Known, stood: Stood, found: Any) -> None:
+        known.found[stood] = found
+        self.late += 1
+        if 2 * self.late >= self.most:
+            self._grow_old()
+
+    def _grow_old(self) -> None:
+        """Drop what was not asked for since this was done last."""
+        self.late, self._sets = 0, {}
+        for question in self.questions.values():
+            for one in question.known:
+                one.before, one.found = one.found, {}
+            question.known = [one for one in question.known if one.before]
+            kept = {stood: [one for one in known if one.before] for stood, known in question.by_common.items()}
+            question.by_common = {stood: known for stood, known in kept.items() if known}
+            self._sets |= {one.leaves.all: one.leaves for one in question.known}
