@@ -92,11 +92,18 @@ def _given_below(top: Reading, subject: str) -> Iterator[tuple[Reading, str]]:
 def _same(one: Reading, other: Reading) -> bool:
     """Tell whether both have the same value; of curves and the like it is not asked, they are gone through."""
     worked_out = "fact" in (one.kind, other.kind)
-    if worked_out and not (isinstance(one.value, _PLAIN) and isinstance(other.value, _PLAIN)):
+    if worked_out and not (_is_plain(one.value) and _is_plain(other.value)):
         return False
     if isinstance(one.value, float) and isinstance(other.value, float):
         return math.isclose(one.value, other.value, rel_tol=1e-9, abs_tol=1e-12)
     return bool(one.value == other.value)
+
+
+def _is_plain(value: Any) -> bool:
+    """Tell whether a value can be asked whether it is the same as another: no curve is in it."""
+    if isinstance(value, tuple | list):
+        return all(_is_plain(item) for item in value)
+    return isinstance(value, _PLAIN)
 
 
 def _paired(one: Reading, other: Reading) -> Iterator[tuple[Reading | None, Reading | None]]:
