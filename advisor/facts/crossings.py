@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from advisor.facts.reading import NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.views import View
 
@@ -25,6 +26,27 @@ def upper_covers_from_hz(crossing: View) -> float:
 def hole_octaves(crossing: View) -> float:
     """Width of the band that neither way covers; 0 where they meet."""
     return max(0.0, math.log2(crossing.upper_covers_from_hz / crossing.lower_covers_to_hz))
+
+
+@fact("crossing", unit="octaves")
+def edges_apart_octaves(crossing: View) -> float:
+    """Width of the band that the upper way is not even asked to play, above where the lower one ends."""
+    return max(0.0, math.log2(crossing.upper.low_edge_hz / crossing.lower_covers_to_hz))
+
+
+@fact("crossing")
+def begins_the_front(crossing: View) -> bool:
+    """Whether bass from behind hands over to the front stage here."""
+    return bool(crossing.lower.carries_bass_behind and not crossing.upper.is_behind)
+
+
+@fact("driver", unit="Hz")
+def way_below_plays_to_hz(driver: View) -> float:
+    """High edge of the way that hands over to it; where there are several, the highest."""
+    edges = [float(one.lower.high_edge_hz) for one in driver.job.crossings if str(one.upper) == str(driver)]
+    if not edges:
+        raise NotDefined("no way hands over to it")
+    return max(edges)
 
 
 @fact("crossing", unit="octaves")

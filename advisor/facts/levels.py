@@ -89,6 +89,20 @@ def front_plays_down_to_hz(job: View) -> float:
     return job.engine_.decisive(min, *[lambda driver=driver: driver.covers_from_hz for driver in in_front])
 
 
+@fact("job", unit="Hz")
+def front_asked_down_to_hz(job: View) -> float:
+    """How deep the front stage is asked to play: as it plays, but by its edge where a way waits for a driver."""
+    in_front = [driver for driver in job.drivers if not driver.is_behind]
+    if not in_front:
+        raise NotDefined("nothing plays from the front")
+
+    def asked(driver: View) -> float:
+        waited_for = driver.has_low_edge and not driver.is_the_bottom
+        return float(driver.low_edge_hz if waited_for else driver.covers_from_hz)
+
+    return job.engine_.decisive(min, *[lambda driver=driver: asked(driver) for driver in in_front])
+
+
 @fact("driver", unit="Hz")
 def covers_from_hz(driver: View) -> float:
     """Bottom of what the driver covers: its low edge, or where its cone gives up above that."""

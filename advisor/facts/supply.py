@@ -107,6 +107,15 @@ def largest_fuse_a(supply: View) -> float:
 
 
 @fact("supply")
+def no_fuse_fits(supply: View) -> bool:
+    """Whether every standard fuse that carries the amplifiers is larger than the supply cable bears."""
+    try:
+        return bool(supply.main_fuse_a > supply.largest_fuse_a)
+    except (Missing, NotDefined):
+        return False
+
+
+@fact("supply")
 def fuse_is_planned(supply: View) -> bool:
     """Whether the job says which main fuse is fitted."""
     return supply.spec.get_("fuse_a") is not None

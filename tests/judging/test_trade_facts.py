@@ -44,7 +44,10 @@ def test_a_6_5_inch_driver_in_a_sealed_door_takes_over_from_60_hz(tmp_path):
     takes_over = told(tmp_path, data, "front-takes-over-where-the-sub-leaves", "sub")
     assert takes_over.outcome in ("holds", "too close to call")
     smaller = changed(ways__midwoof__driver=of_size(4), **plays)
-    assert told(tmp_path, smaller, "front-takes-over-where-the-sub-leaves", "sub").outcome == "falls short"
+    assert told(tmp_path, smaller, "way-reaches-its-low-edge", "midwoof left").outcome == "falls short"
+    assert value(engine(tmp_path, smaller), "job.front_plays_down_to_hz") > 1.15 * 60
+    higher = changed(**plays | {"ways__midwoof__plays": ["140 LR24", "2400 LR12"]})
+    assert told(tmp_path, higher, "front-takes-over-where-the-sub-leaves", "sub").outcome == "falls short"
 
 
 @pytest.mark.parametrize("edge", ["150 LR24", "150 BW12", "150 BW24"])
