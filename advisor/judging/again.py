@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from advisor.chain.build import Chain, build_chain
-from advisor.judging.differences import changed
+from advisor.judging.differences import Index, changed
 from advisor.judging.review import Review, conclude, review_system
 from advisor.reading.shop import Shop
 from advisor.reading.system import System
@@ -21,10 +21,11 @@ def review_again(before: Review, system: System, today: date, chain: Chain | Non
     if not _same_rules(before.system.own_shop, system.own_shop):
         return review_system(system, today)
     chain = chain or build_chain(system, today)
-    roots = changed(before.chain, chain, before.engine.read_so_far | before.judge.read_so_far)
+    index = Index(chain, before.index)
+    roots = changed(before.index, index, before.engine.read_so_far | before.judge.read_so_far)
     stale = before.engine.resting_on(roots)
     judge = before.judge.moved(before.engine.moved(chain, stale), stale)
-    return conclude(system, chain, judge, today)
+    return conclude(system, chain, judge, today, index)
 
 
 def _same_rules(before: Shop | None, after: Shop | None) -> bool:

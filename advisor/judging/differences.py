@@ -12,14 +12,14 @@ from advisor.facts.given import basis_of
 from advisor.reading.spec import Spec
 
 
-def changed(before: Chain, after: Chain, keys: Iterable[Key]) -> set[Key]:
+def changed(old: Index, new: Index, keys: Iterable[Key]) -> set[Key]:
     """Return those of some readings that were made of one chain and would not come out of the other.
 
     A fact is one of them where its subject is gone or stands elsewhere; whether it comes out the same is for those
     who follow what it was made of. Rules of thumb never are: they are not the job's.
     """
-    old, new = _Index(before), _Index(after)
-    alike = {holder for holder in old.holders if _same(old.whole(holder), new.whole(holder))}
+    alike = {key for key, spec in new.specs.items() if _same_mapping(old.specs.get(key), spec)}
+    alike |= {key for key, subject in new.subjects.items() if _same_subject(old.subjects.get(key), subject)}
     doubtful = [key for key in keys if key[:2] not in alike and key[0] != "assumed"]
     return {key for key in doubtful if not _same(old.token(key), new.token(key))}
 
@@ -29,40 +29,37 @@ def _same(before: Any, after: Any) -> bool:
     return before is not None and before == after
 
 
-class _Index:
-    """What a chain holds, by the keys of readings."""
+class Index:
+    """What a chain holds, by the keys of readings: mappings of the files, and subjects."""
 
-    def __init__(self, chain: Chain) -> None:
-        self.subjects = {subject.key: subject for subject in chain.subjects}
+    def __init__(self, chain: Chain, before: Index | None = None) -> None:
+        """Gather it; a mapping that was not read again since the index before was gathered is taken over from it."""
+        self.subjects: dict[Key, Subject] = {subject.key: subject for subject in chain.subjects}
         self.specs: dict[Key, Spec] = {}
+        self._inside: dict[Key, list[Key]] = {}
         for subject in chain.subjects:
             for record, spec in subject.specs.items():
-                self.enter(spec, subject, record)
+                self._enter(spec, subject, record, before)
 
-    def enter(self, spec: Spec, subject: Subject, record: str) -> None:
+    def _enter(self, spec: Spec, subject: Subject, record: str, before: Index | None) -> Key:
         key = given_key(spec, subject, record, "")[:2]
         if key in self.specs:  # a part that several share
-            return
-        self.specs[key] = spec
+            return key
+        if before is not None and before.specs.get(key) is spec:
+            self._take_over(key, before)
+            return key
+        self.specs[key], self._inside[key] = spec, []
         for name, value in vars(spec).items():
-            for inner in specs_in(value):
-                self.enter(inner, subject, f"{record}.{name.rstrip('_')}")
+            if isinstance(value, Spec | dict | tuple):
+                for inner in specs_in(value):
+                    self._inside[key].append(self._enter(inner, subject, f"{record}.{name.rstrip('_')}", before))
+        return key
 
-    @property
-    def holders(self) -> set[Key]:
-        """What readings are of: mappings of the files, and subjects."""
-        return self.specs.keys() | self.subjects.keys()
-
-    def whole(self, key: Key) -> Any:
-        """Return something that is equal where every reading of one mapping, or of one subject, is."""
-        if key[0] == "given":
-            spec = self.specs.get(key[:2])
-            return None if spec is None else _mapping(spec)
-        subject = self.subjects.get((key[0], key[1]))
-        if subject is None:
-            return None
-        specs, ties = ({name: _own(subject, name) for name in held} for held in (subject.specs, subject.ties))
-        return _place(subject), subject.own, specs, ties
+    def _take_over(self, key: Key, before: Index) -> None:
+        self.specs[key], self._inside[key] = before.specs[key], before._inside[key]
+        for inner in before._inside[key]:
+            if inner not in self.specs:
+                self._take_over(inner, before)
 
     def token(self, key: Key) -> Any:
         """Return something that is equal where a reading is."""
@@ -77,13 +74,28 @@ def _place(subject: Subject) -> str:
     return subject.origin.identity if subject.origin else ""
 
 
-def _mapping(spec: Spec) -> Any:
-    """What a mapping says, where and with which keys written; values equal in all that differ in nothing read."""
-    place, written = "", frozenset[str]()
-    if spec.origin is not None:
-        place, written = spec.origin.identity, spec.origin.keys
+def _same_mapping(old: Spec | None, new: Spec) -> bool:
+    """Whether every reading of two mappings is equal: what they say, where and with which keys written."""
+    if old is None or old is new:
+        return old is new
+    return old == new and old.tolerances == new.tolerances and _written(old) == _written(new)
+
+
+def _written(spec: Spec) -> Any:
     elsewhere = {name: origin.identity for name, origin in spec.elsewhere.items()}
-    return spec, place, written, elsewhere, spec.tolerances
+    return elsewhere, (spec.origin.identity, spec.origin.keys) if spec.origin is not None else None
+
+
+def _same_subject(old: Subject | None, new: Subject) -> bool:
+    """Whether every reading of two subjects is equal."""
+    return (
+        old is not None
+        and _place(old) == _place(new)
+        and old.own == new.own
+        and old.specs.keys() == new.specs.keys()
+        and all(spec is new.specs[name] or _own(old, name) == _own(new, name) for name, spec in old.specs.items())
+        and {name: _own(old, name) for name in old.ties} == {name: _own(new, name) for name in new.ties}
+    )
 
 
 def given_token(spec: Spec, name: str) -> Any:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 
 from advisor.chain.build import Chain, build_chain
 from advisor.facts.engine import Engine
+from advisor.judging.differences import Index
 from advisor.judging.finding import Finding
 from advisor.judging.judge import Judge
 from advisor.judging.rule import LEVELS, Rule
@@ -28,6 +30,13 @@ class Review:
     rules: dict[str, Rule]
     findings: tuple[Finding, ...]
     judge: Judge
+    gathered: Index | None = None
+    """What its chain holds, where that was gathered before it was asked for."""
+
+    @cached_property
+    def index(self) -> Index:
+        """What its chain holds, by the keys of readings: what a review made again is compared by."""
+        return self.gathered or Index(self.chain)
 
     def of(self, outcome: str, level: str | None = None) -> list[Finding]:
         """Return the findings of an outcome (and level)."""
@@ -62,7 +71,7 @@ def review_system(system: System, today: date) -> Review:
     return conclude(system, chain, Judge(engine, rules), today)
 
 
-def conclude(system: System, chain: Chain, judge: Judge, today: date) -> Review:
+def conclude(system: System, chain: Chain, judge: Judge, today: date, index: Index | None = None) -> Review:
     """Hold all rules against a job, waivers last, since they are judged by what they meet."""
     rules, waivers = judge.rules, chain.of_kind("waiver")
     check_waivers(waivers, rules, [subject.name for subject in chain.subjects])
@@ -70,4 +79,4 @@ def conclude(system: System, chain: Chain, judge: Judge, today: date) -> Review:
     findings = waive(first, waivers, today)
     findings += judge.judge([rule for rule in rules.values() if rule.about == "waiver"])
     ordered = tuple(sorted(findings, key=lambda finding: finding.order))
-    return Review(system, chain, judge.engine, rules, ordered, judge)
+    return Review(system, chain, judge.engine, rules, ordered, judge, index)

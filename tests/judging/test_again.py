@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from advisor.errors import AdvisorError
 from advisor.facts.reading import Reading
 from advisor.judging.again import review_again
-from advisor.judging.differences import _Index
+from advisor.judging.differences import Index
 from advisor.judging.review import Review, review_job, review_system
 from advisor.reading.rereading import JobOnDisk
 from advisor.telling.data import review_data
@@ -192,7 +192,7 @@ def test_what_reads_more_than_one_sees_is_noted(tmp_path: Path, name: str) -> No
 def test_all_that_is_read_is_known_to_whoever_looks_for_changes() -> None:
     for job in JOBS:
         review = review_job(job, "job.yaml", TODAY)
-        index = _Index(review.chain)
+        index = Index(review.chain)
         read = review.engine.read_so_far | review.judge.read_so_far
         assert [key for key in read if key[0] != "assumed" and index.token(key) is None] == []
 
