@@ -335,3 +335,13 @@ def test_nothing_a_user_wrote_becomes_markup_or_moves_a_cursor() -> None:
 def test_the_same_job_on_the_same_day_gives_the_same_brief() -> None:
     again = brief(review_job(path_of("sound"), "examples/jobs/sound.yaml", TODAY))
     assert unstyle(brief_text(again)) == text("sound")
+
+
+def test_whoever_sits_at_the_second_seat_is_told_for_whom_the_middle_is_set() -> None:
+    said = "The stage is set for the first seat you named. On the other one the music comes from the nearer side"
+    assert said in " ".join(text("sound").split())
+    data = Path(path_of("sound")).read_text(encoding="utf-8")
+    alone = re.sub(r"seats: \[driver, passenger\]", "seats: [driver]", data)
+    assert alone != data
+    Path("job.yaml").write_text(alone.replace("../library", str(path_of("sound").parent.parent / "library")), "utf-8")
+    assert "first seat you named" not in " ".join(run("brief", "job.yaml").stdout.split())

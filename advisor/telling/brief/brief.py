@@ -95,6 +95,7 @@ def _price(numbers: Numbers) -> Iterable[str]:
 
 def _hear(numbers: Numbers, found: list[Role]) -> Section:
     paragraphs = [*hearing.depth(numbers), *hearing.loudness(numbers), *hearing.stage(numbers, found)]
+    paragraphs += hearing.middle(numbers)
     kept = hearing.kept(numbers.review)
     if kept:
         paragraphs.append(f"As you asked, this stays as it is: {listed(kept)}.")

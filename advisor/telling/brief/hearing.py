@@ -90,6 +90,21 @@ def stage(numbers: Numbers, found: list[Role]) -> Iterator[str]:
         yield "The speakers behind you play along softly. The band stays in front of you."
 
 
+def middle(numbers: Numbers) -> Iterator[str]:
+    """Say for whom the stage stands in the middle, where it does not for every seat that was asked for."""
+    found = [
+        (numbers.of(seat, "side_sooner_ms"), numbers.of(seat, "ear_to_ear_ms"))
+        for seat in numbers.review.chain.of_kind("seat")
+    ]
+    first, *others = [sooner and most and float(sooner.value) <= float(most.value) for sooner, most in found] or [None]
+    if first and False in others:
+        where = "On the other one" if len(others) == 1 else "On the others"
+        yield (
+            f"The stage is set for the first seat you named. {where} the music comes from the nearer side, as it does "
+            "wherever one speaker stands left and one right."
+        )
+
+
 def voice_words(percent: float) -> str:
     """Say from how high voices come."""
     why = "The ear finds a voice where its speaker sits."
