@@ -53,6 +53,11 @@ class Finding:
     waiver: Subject | None = None
 
     @property
+    def key(self) -> tuple[str, tuple[str, str]]:
+        """What no other finding of a review has: rule and subject."""
+        return self.rule.name, self.subject.key
+
+    @property
     def readings(self) -> tuple[Reading, ...]:
         """Every reading the finding rests on, each once."""
         found = {r.key: r for r in (*(self.measured.readings if self.measured else ()), *self.told)}

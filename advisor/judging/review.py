@@ -40,7 +40,19 @@ class Review:
 
     def of(self, outcome: str, level: str | None = None) -> list[Finding]:
         """Return the findings of an outcome (and level)."""
-        return [f for f in self.findings if f.outcome == outcome and level in (None, f.rule.level)]
+        return [finding for finding in self._by_outcome.get(outcome, ()) if level in (None, finding.rule.level)]
+
+    @cached_property
+    def by_key(self) -> dict[tuple[str, tuple[str, str]], Finding]:
+        """The findings by rule and subject."""
+        return {finding.key: finding for finding in self.findings}
+
+    @cached_property
+    def _by_outcome(self) -> dict[str, list[Finding]]:
+        found: dict[str, list[Finding]] = {}
+        for finding in self.findings:
+            found.setdefault(finding.outcome, []).append(finding)
+        return found
 
     def counts(self) -> Counter[str]:
         """Count findings by outcome."""

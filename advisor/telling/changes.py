@@ -38,25 +38,29 @@ class Changes:
     moved: tuple[tuple[Finding, Finding], ...]
     """Told before and now with the same verdict and other numbers or words: then and now."""
     became: dict[tuple[str, tuple[str, str]], str]
-    """The outcomes of all rules and subjects now."""
+    """By rule and subject, the outcomes now of what is gone; empty where its subject is gone too."""
     was: dict[tuple[str, tuple[str, str]], str]
-    """The same before."""
+    """The outcomes before of what was gained, empty where there was no such subject."""
 
 
 def changes(before: Review, after: Review) -> Changes:
     """Hold two reviews of a job against each other, finding by finding."""
-    old = {_key(finding): finding for finding in before.findings}
-    gained, moved = [], []
+    gained, moved, was = [], [], {}
     for finding in after.findings:
-        then = old.get(_key(finding))
-        if finding.outcome in _OPEN and (then is None or then.outcome != finding.outcome):
-            gained.append(finding)
-        elif finding.outcome in _OPEN and then is not None and _words(then) != _words(finding):
-            moved.append((then, finding))
-    became = {_key(finding): finding.outcome for finding in after.findings}
-    gone = [finding for finding in before.findings if finding.outcome in _OPEN]
-    gone = [finding for finding in gone if became.get(_key(finding), "") not in _OPEN]
-    was = {key: finding.outcome for key, finding in old.items()}
+        if finding.outcome in _OPEN:
+            then = before.by_key.get(finding.key)
+            if then is None or then.outcome != finding.outcome:
+                gained.append(finding)
+                was[finding.key] = then.outcome if then is not None else ""
+            elif _words(then) != _words(finding):
+                moved.append((then, finding))
+    gone, became = [], {}
+    for finding in before.findings:
+        if finding.outcome in _OPEN:
+            now = after.by_key.get(finding.key)
+            if now is None or now.outcome not in _OPEN:
+                gone.append(finding)
+                became[finding.key] = now.outcome if now is not None else ""
     return Changes(tuple(gained), tuple(gone), tuple(moved), became, was)
 
 
@@ -82,12 +86,12 @@ def _lines(before: Review, after: Review, figures: list[str], width: int) -> Ite
         yield styled(f"New: {section.heading.lower()}", bold=True, fg="yellow")
         for _, told in section.findings:
             yield from finding_lines(told, "  + ", width)
-            was = dict.fromkeys(_WAS[found.was.get(_key(finding), "")] for finding in told.findings)
+            was = dict.fromkeys(_WAS[found.was[finding.key]] for finding in told.findings)
             yield from wrapped(f"Before, {listed(was)}.", width, _INDENT)
     if found.gone:
         yield styled("Gone", bold=True, fg="green")
         for told in _told(before, found.gone):
-            became = dict.fromkeys(_BECAME[found.became.get(_key(finding), "")] for finding in told.findings)
+            became = dict.fromkeys(_BECAME[found.became[finding.key]] for finding in told.findings)
             yield f"  - {styled(told.where, bold=True)}  {_named(told)}: {listed(became)}"
     if found.moved:
         yield styled("Still there, with other numbers", bold=True)
@@ -100,9 +104,9 @@ def _lines(before: Review, after: Review, figures: list[str], width: int) -> Ite
 
 
 def _moved(before: Review, after: Review, pairs: Iterable[tuple[Finding, Finding]], width: int) -> Iterator[str]:
-    then_of = {_key(now): then for then, now in pairs}
+    then_of = {now.key: then for then, now in pairs}
     for told in _told(after, (now for _, now in pairs)):
-        then = _told(before, [then_of[_key(told.first)]])[0]
+        then = _told(before, [then_of[told.first.key]])[0]
         yield f"  ~ {styled(told.where, bold=True)}  {_named(told)}"
         if told.numbers and told.numbers != then.numbers:
             yield from wrapped(f"Before: {then.numbers}.", width, _INDENT)
@@ -118,10 +122,6 @@ def _named(told: Told) -> str:
 def _told(review: Review, findings: Iterable[Finding]) -> list[Told]:
     some = replace(review, findings=tuple(findings))
     return [told for section in sections(some) for _, told in section.findings]
-
-
-def _key(finding: Finding) -> tuple[str, tuple[str, str]]:
-    return finding.rule.name, finding.subject.key
 
 
 def _words(finding: Finding) -> tuple[str, ...]:

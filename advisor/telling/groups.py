@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -76,6 +77,13 @@ def tell(review: Review, outcome: str, level: str | None = None, *, by_numbers: 
     What holds has no sentences to compare; `by_numbers` compares its numbers instead.
     """
     sides = Sides(review)
+    return [_told(group, sides) for group in _groups(review, outcome, level, sides, by_numbers=by_numbers)]
+
+
+def _groups(
+    review: Review, outcome: str, level: str | None, sides: Sides, *, by_numbers: bool = False
+) -> Collection[list[Finding]]:
+    """Return the findings of an outcome by what is told once of them."""
     groups: dict[tuple[str, ...], list[Finding]] = {}
     for finding in review.of(outcome, level):
         if outcome == "cannot tell":
@@ -83,7 +91,7 @@ def tell(review: Review, outcome: str, level: str | None = None, *, by_numbers: 
             continue
         words = str(finding.measured and finding.measured.left) if by_numbers else finding.says + finding.why_not
         groups.setdefault((finding.rule.name, sides.bare(finding.subject.name), sides.bare(words)), []).append(finding)
-    return [_told(group, sides) for group in groups.values()]
+    return groups.values()
 
 
 class Sides:
@@ -96,7 +104,9 @@ class Sides:
 
     def bare(self, text: str) -> str:
         """Return a text with the sides taken off."""
-        return self.pattern.sub(lambda found: found[1] + (found[2] or ""), text) if self.pattern else text
+        if self.pattern is None or ("left" not in text and "right" not in text):
+            return text
+        return self.pattern.sub(lambda found: found[1] + (found[2] or ""), text)
 
 
 def _told(group: list[Finding], sides: Sides) -> Told:
@@ -113,17 +123,22 @@ def _told(group: list[Finding], sides: Sides) -> Told:
 
 def verdict(review: Review) -> str:
     """Return the verdict in one line."""
-    must = len(tell(review, "falls short", "must"))
+    sides = Sides(review)
+
+    def told(outcome: str, level: str | None = None, *, by_numbers: bool = False) -> int:
+        return len(_groups(review, outcome, level, sides, by_numbers=by_numbers))
+
+    must = told("falls short", "must")
     counts = [
-        (len(tell(review, "falls short", "trade-off")), "trade-off", "trade-offs"),
-        (len(tell(review, "falls short", "tip")), "tip", "tips"),
-        (len(tell(review, "too close to call")), "too close to call", "too close to call"),
-        (len(tell(review, "cannot tell")), "cannot be told", "cannot be told"),
-        (len(tell(review, "broken")), "rule broken", "rules broken"),
-        (len(tell(review, "waived")), "waived", "waived"),
+        (told("falls short", "trade-off"), "trade-off", "trade-offs"),
+        (told("falls short", "tip"), "tip", "tips"),
+        (told("too close to call"), "too close to call", "too close to call"),
+        (told("cannot tell"), "cannot be told", "cannot be told"),
+        (told("broken"), "rule broken", "rules broken"),
+        (told("waived"), "waived", "waived"),
     ]
     rest = [f"{count} {one if count == 1 else many}" for count, one, many in counts if count]
-    holding = len(tell(review, "holds", by_numbers=True))
+    holding = told("holds", by_numbers=True)
     held = f"{holding} check{'' if holding == 1 else 's'} held"
     if must:
         head = f"{must} thing{'s' if must > 1 else ''} must be fixed before parts are ordered"
@@ -160,8 +175,9 @@ class Section:
 def sections(review: Review) -> list[Section]:
     """Return the sections that have findings."""
     result, number = [], 0
+    sides = Sides(review)
     for outcome, level, heading, introduction in SECTIONS:
-        found = tell(review, outcome, level)
+        found = [_told(group, sides) for group in _groups(review, outcome, level, sides)]
         if found:
             result.append(Section(heading, introduction, tuple(enumerate(found, number + 1))))
         number += len(found)
