@@ -103,7 +103,7 @@ class Bench:
         self.catalogue, self.today, self.sharing = catalogue, today, sharing
         self.rules = rulebook_of(catalogue)
         self.numbers = {name: number for number, name in enumerate(self.rules)}
-        self.traces = Traces()
+        self.traces, self.facts = Traces(), Traces()
         self._tokens = Numbers()
         self._bodies: dict[str, Body] = {}
         self._design: _Design | None = None
@@ -140,7 +140,7 @@ class Bench:
             design.plans[shape] = plan, DesignTokens(self._tokens, seating.chain)
         plan, tokens = design.plans[shape]
         plan.seating.seat(body)
-        judge = LineJudge(plan, Stands(tokens, body.tokens))
+        judge = LineJudge(plan, Stands(tokens, body.tokens), self.facts)
         return judge.findings(), judge.figures()
 
     def _alone(self, system: System, chain: Chain) -> tuple[list[Told], dict[str, float | None]]:

@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from functools import cached_property
 from typing import Any
 
+from advisor.catalogue.lending import LendingEngine
 from advisor.catalogue.seating import Seating
 from advisor.catalogue.told import Told, told_of
 from advisor.catalogue.traces import Line, Question, Traces
@@ -44,13 +45,13 @@ class Plan:
 class LineJudge:
     """Judges a design in one vehicle, with what is known from other lines."""
 
-    def __init__(self, plan: Plan, line: Line) -> None:
-        self.plan, self.line = plan, line
+    def __init__(self, plan: Plan, line: Line, facts: Traces) -> None:
+        self.plan, self.line, self.facts = plan, line, facts
 
     @cached_property
     def judge(self) -> Judge:
         """Works out what is not known; made when it is first needed."""
-        return Judge(Engine(self.plan.seating.chain), self.plan.rules)
+        return Judge(LendingEngine(self.plan.seating.chain, self.facts, self.line), self.plan.rules)
 
     def findings(self) -> list[Told]:
         """Return every finding, in no order."""

@@ -100,12 +100,15 @@ class Engine:
 
         `kept` are facts that were worked out in an engine like it before, and are known to still be so.
         """
-        other = Engine(self.chain, {**self.given, **given})
+        other = self._another({**self.given, **given})
         other._before, other._stale, other._drawn = self, self.resting_on(given), self._drawn
         other._since = {engine: len(engine._order) for engine in reversed(list(self._line()))}
         for key, (value, touched) in (kept or {}).items():
             other._enter(key, value, touched)
         return other
+
+    def _another(self, given: Mapping[Key, Any]) -> Engine:
+        return Engine(self.chain, given)
 
     @property
     def worked_out(self) -> dict[Key, Worked]:

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from advisor import physics
 from advisor.facts.balance import offset_db
 from advisor.facts.meeting import phasors_at, way_of
-from advisor.facts.reading import NotDefined
+from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.settings import arrives_at_ms
 from advisor.facts.time import distance_to
@@ -48,7 +48,7 @@ def has_a_front_pair(seat: View) -> bool:
 @fact("seat")
 def has_wide_handovers(seat: View) -> bool:
     """Whether any two ways hand over so low, below 1.5 kHz, that a hole is wider than a head moves."""
-    return len(_handovers(seat)) > 0
+    return len(_handovers(seat.job)) > 0
 
 
 class Side(NamedTuple):
@@ -147,46 +147,65 @@ class Hole(NamedTuple):
     between: str
 
 
-def _handovers(seat: View) -> list[list[View]]:
+def _handovers(job: View) -> list[View]:
     """Return the handovers low enough for a hole to be wider than a head moves; one way to both sides is one."""
-    found: dict[str, list[View]] = {}
-    for crossing in seat.job.crossings:
+    found: dict[str, View] = {}
+    for crossing in job.crossings:
         if crossing.handover_hz <= WIDER_THAN_A_HEAD_HZ:
-            both_sides = not crossing.lower.side
-            name = f"{crossing.lower}/{way_of(crossing.upper)}" if both_sides else str(crossing)
-            found.setdefault(name, []).append(crossing)
+            found.setdefault(handover_of(crossing), crossing)
     return list(found.values())
 
 
-def _falls_db(crossings: list[View], seat: str) -> float:
+def handover_of(crossing: View) -> str:
+    """Return the name of a handover; a way that serves both sides has one, with the two of them."""
+    return str(crossing) if crossing.lower.side else f"{crossing.lower}/{way_of(crossing.upper)}"
+
+
+def _falls_db(crossing: View, seat: str) -> float:
     """Return how deep a handover falls at a seat; a way that serves both sides meets the mean of the two."""
-    lower = crossings[0].lower
+    lower, name = crossing.lower, handover_of(crossing)
+    crossings = [one for one in crossing.job.crossings if handover_of(one) == name]
     heard: list[Any] = []
-    for crossing in crossings:
+    for one in crossings:
         if seat == lower.first_seat:  # worked out there already
-            met = crossing.meeting
+            met = one.meeting
             from_lower, from_upper = met.lower * met.level, met.upper * met.level
         else:
-            from_lower, from_upper = phasors_at(crossing, seat)
-        heard.append(from_lower + (from_upper if crossing.polarity == "same" else -from_upper))
-    levels = [offset_db(crossing.upper, seat) for crossing in crossings]
+            from_lower, from_upper = phasors_at(one, seat)
+        heard.append(from_lower + (from_upper if one.polarity == "same" else -from_upper))
+    levels = [offset_db(one.upper, seat) for one in crossings]
     level_db = (offset_db(lower, seat) + sum(levels) / len(levels)) / 2
     total_db = physics.spectrum.level_db(sum(heard) / len(heard))
     return max(0.0, level_db - float(min(total_db)))
+
+
+@fact("crossing", hidden=True, unit="dB", source=SUMS)
+def falls_at_seats_db(crossing: View) -> dict[str, float]:
+    """How deep the handover falls at each listed seat where that is known."""
+    found = {}
+    for seat in crossing.job.seats:
+        try:
+            found[str(seat.called)] = _falls_db(crossing, seat.called)
+        except (Missing, NotDefined):  # told at the seat that it is of
+            continue
+    return found
 
 
 @fact("seat", hidden=True, source=SUMS)
 def worst_hole(seat: View) -> Hole:
     """The handover that loses most at this seat against the first listed one."""
     holes = []
-    for crossings in _handovers(seat):
-        depth = _falls_db(crossings, seat.called)
-        deeper = depth - _falls_db(crossings, crossings[0].lower.first_seat)
-        name = f"{crossings[0].lower}/{way_of(crossings[0].upper)}" if len(crossings) > 1 else str(crossings[0])
-        holes.append(Hole(depth, deeper, float(crossings[0].handover_hz), name))
+    for crossing in _handovers(seat.job):
+        here, first = (_at_seat_db(crossing, name) for name in (seat.called, crossing.lower.first_seat))
+        holes.append(Hole(here, here - first, float(crossing.handover_hz), handover_of(crossing)))
     if not holes:
         raise NotDefined("no two ways hand over to each other so low that a hole would be wider than a head moves")
     return max(holes, key=lambda hole: (hole.deeper_db, hole.depth_db))
+
+
+def _at_seat_db(crossing: View, seat: str) -> float:
+    known = crossing.falls_at_seats_db
+    return float(known[seat]) if seat in known else _falls_db(crossing, seat)  # which tells what is missing
 
 
 @fact("seat", unit="dB", source=SUMS)
