@@ -46,11 +46,10 @@ def in_front(driver: Subject) -> bool:
 
 
 def _may_take_over(lower: Subject, upper: Subject, side: str) -> bool:
-    low, top = edges(upper)[0], edges(lower)[1]
-    own_low = edges(lower)[0]
-    if upper is lower or low is None or top is None or upper.own["side"] != side:
+    if upper is lower or upper.own["side"] != side or lower.own["side"] not in ("", side):
         return False
-    if lower.own["side"] not in ("", side):
+    low, (own_low, top) = edges(upper)[0], edges(lower)
+    if low is None or top is None:
         return False
     return own_low is None or low > own_low
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from advisor.chain.subject import Subject
@@ -68,7 +69,7 @@ class Finding:
         """`file:line:col` of what it speaks of."""
         return self.subject.origin.place if self.subject.origin else ""
 
-    @property
+    @cached_property
     def order(self) -> tuple[int, int, str, str]:
         """Worst first, then by level, rule and place."""
         return _RANK[self.outcome], _RANK[self.rule.level], self.rule.name, self.subject.name
