@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import filterfalse
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -12,8 +11,8 @@ from advisor.chain.subject import Subject
 from advisor.errors import NameUnknown
 from advisor.facts.assumed import assumptions
 from advisor.facts.frames import Frame
-from advisor.facts.given import basis_of, holds_specs, said_within
-from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, weakest
+from advisor.facts.given import absent, basis_of, holds_specs, said_within
+from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, checked, weakest
 from advisor.facts.registry import Fact, register
 from advisor.facts.views import SpecView, View, spec_name
 from advisor.reading.origin import Spot, Unwritten
@@ -43,7 +42,9 @@ class Engine:
         self.computed = 0
         self._known: dict[Key, Reading | Stop] = {}
         self._rest_on: dict[Key, tuple[Key, ...]] = {}
-        """Which facts rest on a reading."""
+        """Which facts rest on a reading; see `_used`."""
+        self._unsorted: list[Key] = []
+        """Facts that are not yet entered there: of most what-ifs nobody asks what rests on what."""
         self._read_for: dict[Key, set[Key]] = {}
         """All that was read for a fact; in the order they were worked out, so what they rest on comes first."""
         self._order: list[Key] = []
@@ -124,7 +125,7 @@ class Engine:
         assert self._before is None, "a what-if is not moved"
         other = Engine(chain, self.given)
         other._known, other._read_for = _without(self._known, stale), _without(self._read_for, stale)
-        other._rest_on = dict(self._rest_on)
+        other._rest_on = dict(self._used())
         for key in set().union(*[self._read_for[key] for key in stale & self._known.keys()]):
             # what is worked out anew notes anew what it was made of
             if left := tuple(filterfalse(stale.__contains__, self._rest_on[key])):
@@ -137,7 +138,7 @@ class Engine:
 
     def resting_on(self, keys: Iterable[Key]) -> set[Key]:
         """Return some readings and every fact that was made of them, however far up."""
-        above = [engine._rest_on for engine in self._line()]
+        above = [engine._used() for engine in self._line()]
         found: set[Key] = set()
         waiting = list(keys)
         while waiting:
@@ -151,7 +152,7 @@ class Engine:
     @property
     def read_so_far(self) -> set[Key]:
         """The key of every fact that was worked out, and of every reading that was made."""
-        made = ((engine._rest_on, engine._known, engine._written, engine._drawn) for engine in self._line())
+        made = ((engine._used(), engine._known, engine._written, engine._drawn) for engine in self._line())
         return set().union(*(keys for each in made for keys in each))
 
     def read_below(self, keys: Iterable[Key]) -> set[Key]:
@@ -221,7 +222,7 @@ class Engine:
         kind = KINDS[subject.kind]
         if name not in (*kind.specs, *kind.ties, *kind.own):
             raise AttributeError(f"a {kind.name} has no '{name}'")  # a slip in a fact, not something to be measured
-        raise self._absent(subject, name)
+        raise absent(subject, name)
 
     def read_given(self, spec: Spec, subject: Subject, record: str, name: str, *, optional: bool = False) -> Any:
         """Return a value as written in a file, noting where; Missing where nobody wrote it."""
@@ -266,13 +267,15 @@ class Engine:
 
     def assume(self, name: str) -> Any:
         """Return a rule of thumb from rules/assumptions.yaml, noting that the number rests on it."""
-        rule = assumptions()[name]
-        value = self.given.get(("assumed", name), rule.value)
-        reading = Reading(
-            ("assumed", name), name.replace("_", " "), value, rule.unit, "assumed", "rule of thumb", rule.place,
-            rule.because, rule.source,
-        )  # fmt: skip
-        return self._note(reading)
+        key = ("assumed", name)
+        known = self._written.get(key)
+        if known is None:
+            rule = assumptions()[name]
+            value, words = self.given.get(key, rule.value), name.replace("_", " ")
+            known = self._written[key] = Reading(
+                key, words, value, rule.unit, "assumed", "rule of thumb", rule.place, rule.because, rule.source
+            )
+        return self._note(known)
 
     def decisive(self, pick: Callable[[list[float]], float], *readers: Callable[[], float]) -> float:
         """Return the least (or greatest) of some values; only the one that decides counts as what it rests on."""
@@ -300,15 +303,6 @@ class Engine:
         if isinstance(value, tuple):
             return tuple(self._viewed(item, subject, record) for item in value)
         return SpecView(self, value, subject, record)
-
-    def _absent(self, subject: Subject, name: str) -> Missing:
-        ways_out = {
-            "location": "say where it sits: at", "reach": "survey the place: left and right with distance_m",
-            "channel": "say what feeds it: from", "amplifier": "say what feeds it: from", "box": "say its box",
-            "bank": "the amplifier has no such channel", "offer": "say what the sender puts out",
-            "take": "say what the receiver takes in", "cable": "say its speaker_cable", "part": "name a part",
-        }  # fmt: skip
-        return Missing(f"{subject.name}: {name}", subject.origin, ways_out.get(name, ""))
 
     def _chain(self, subject: Subject, key: Key, name: str, value: Any) -> Any:
         """Note what follows from how the chain is drawn."""
@@ -346,14 +340,14 @@ class Engine:
         result: Reading | Stop
         with self.frame() as frame:
             try:
-                value = _checked(fact.compute(View(self, subject)))
+                value = checked(fact.compute(View(self, subject)))
             except (Missing, NotDefined, BrokenFact) as stop:
                 result = stop.with_traceback(None)
             except Exception as error:  # a fact that fails is our bug; it must never look like a verdict
                 result = BrokenFact(f"{subject.name}.{fact.name}: {type(error).__name__}: {error}")
             else:
                 inputs = tuple(frame.readings.values())
-                basis = weakest([reading.basis for reading in inputs])
+                basis = weakest({reading.basis for reading in inputs})
                 name, spot = f"{subject.name}.{fact.name}", subject.origin
                 result = Reading(key, name, value, fact.unit, "fact", basis, spot, fact.says, fact.source, inputs)
         self._enter(key, result, frame.touched)
@@ -361,10 +355,17 @@ class Engine:
 
     def _enter(self, key: Key, result: Reading | Stop, touched: set[Key]) -> None:
         self._order.append(key)
+        self._unsorted.append(key)
         self._known[key], self._read_for[key] = result, touched
+
+    def _used(self) -> dict[Key, tuple[Key, ...]]:
+        """Return which facts rest on a reading."""
         rest_on = self._rest_on
-        for below in touched:
-            rest_on[below] = (*rest_on.get(below, ()), key)
+        for key in self._unsorted:
+            for below in self._read_for[key]:
+                rest_on[below] = (*rest_on.get(below, ()), key)
+        self._unsorted.clear()
+        return rest_on
 
 
 def _without(known: Mapping[Key, T], stale: set[Key]) -> dict[Key, T]:
@@ -386,13 +387,3 @@ def given_key(spec: Spec, subject: Subject, record: str, name: str) -> Key:
     if spec.origin is not None:
         return ("given", spec.origin.identity, name)
     return ("given", f"{subject.name}.{record}", name)
-
-
-def _checked(value: Any) -> Any:
-    if hasattr(value, "item") and getattr(value, "ndim", 1) == 0:
-        value = value.item()
-    if isinstance(value, float) and not math.isfinite(value):
-        raise BrokenFact(f"gave {value}")
-    if value is None:
-        raise BrokenFact("gave nothing")
-    return value

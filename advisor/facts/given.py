@@ -1,9 +1,11 @@
-"""What a given value is within, whether it holds mappings of its own, and on what ground it stands."""
+"""What a given value is within, on what ground it stands, and where one that is absent would be written."""
 
 from __future__ import annotations
 
 from typing import Any
 
+from advisor.chain.subject import Subject
+from advisor.facts.reading import Missing
 from advisor.reading.spec import Spec, Steps
 from advisor.reading.within import Within
 
@@ -34,3 +36,14 @@ def basis_of(spec: Spec, name: str) -> str:
         return "computed"
     said = str(getattr(spec, "data", "datasheet"))
     return "rule of thumb" if said == "estimated" else said
+
+
+def absent(subject: Subject, name: str) -> Missing:
+    """Return what is told of a spec or tie that a subject could have and has not."""
+    ways_out = {
+        "location": "say where it sits: at", "reach": "survey the place: left and right with distance_m",
+        "channel": "say what feeds it: from", "amplifier": "say what feeds it: from", "box": "say its box",
+        "bank": "the amplifier has no such channel", "offer": "say what the sender puts out",
+        "take": "say what the receiver takes in", "cable": "say its speaker_cable", "part": "name a part",
+    }  # fmt: skip
+    return Missing(f"{subject.name}: {name}", subject.origin, ways_out.get(name, ""))

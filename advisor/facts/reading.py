@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+import math
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -14,9 +15,9 @@ BASES = ("rule of thumb", "datasheet", "measured", "computed")
 """From the weakest ground to the firmest; `computed` rests on decisions written in the job alone."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(eq=False, slots=True)
 class Reading:
-    """One value that was read, and the readings it came from.
+    """One value that was read, and the readings it came from; never changed, but frozen it takes five times as long.
 
     `kind` is fact, given (written in a file), assumed (a named rule of thumb), limit, or chain (follows from how
     the chain is drawn).
@@ -56,9 +57,9 @@ class Reading:
         return [reading for reading in self.walk() if reading.kind == "assumed"]
 
 
-def weakest(bases: list[str]) -> str:
+def weakest(bases: Collection[str]) -> str:
     """Return the weakest of some bases."""
-    return min(bases, key=BASES.index, default="computed")
+    return next((basis for basis in BASES if basis in bases), "computed")
 
 
 class Missing(Exception):
@@ -84,3 +85,16 @@ class NotDefined(Exception):
 
 class BrokenFact(Exception):
     """A fact function failed or gave what cannot be a value: our bug, never a verdict."""
+
+
+def checked(value: Any) -> Any:
+    """Return what a fact gave. Raises BrokenFact where it cannot be a value."""
+    if type(value) is float and math.isfinite(value):  # as most are
+        return value
+    if hasattr(value, "item") and getattr(value, "ndim", 1) == 0:
+        value = value.item()
+    if isinstance(value, float) and not math.isfinite(value):
+        raise BrokenFact(f"gave {value}")
+    if value is None:
+        raise BrokenFact("gave nothing")
+    return value
