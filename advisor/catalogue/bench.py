@@ -12,7 +12,7 @@ from advisor.catalogue.leaves import PACKAGE, DesignTokens, Numbers
 from advisor.catalogue.row import Row
 from advisor.catalogue.seating import Body, Seating, Shape, places_named
 from advisor.catalogue.sharing import LineJudge, Plan, figure
-from advisor.catalogue.told import KEPT, Told, rule_digits, told_of, verdict_of, worst_of
+from advisor.catalogue.told import Sum, told_of
 from advisor.catalogue.traces import Line as Stands
 from advisor.catalogue.traces import Traces
 from advisor.chain.build import Chain, build_chain
@@ -113,20 +113,16 @@ class Bench:
         place = root_of(package.file).down(("vehicles", package.spec.vehicles.index(line.vehicle)))[0].place
         key = (package.code, line.settled, line.customer, line.vehicle)
         try:
-            findings, figures = self._judged(package, line)
+            found, figures = self._judged(package, line)
         except InputError as error:
             if not all(fault.what.startswith(NOT_THERE) for fault in error.faults):
                 raise
             return Row(*key, place, "cannot be built", noted=unfounded(error.faults))
-        findings.sort(key=lambda one: one.order)
-        verdict = verdict_of(findings)
-        kept = tuple(one.noted for one in findings if one.noted and one.outcome in KEPT)
-        digits = rule_digits(findings, self.numbers)
         known = tuple((name, value) for name, fact, _, _ in FIGURES if (value := figures[fact]) is not None)
-        return Row(*key, place, verdict, digits, worst_of(findings, verdict), kept, known)
+        return Row(*key, place, found.verdict, found.rules, found.worst, found.kept, known)
 
-    def _judged(self, package: PackageFile, line: Line) -> tuple[list[Told], dict[str, float | None]]:
-        """Return the findings of a line, in no order, and its figures."""
+    def _judged(self, package: PackageFile, line: Line) -> tuple[Sum, dict[str, float | None]]:
+        """Return what comes of the findings of a line, and its figures."""
         design = self._design_of(package, line)
         if not self.sharing or package.spec.waive:  # what a waiver meets is not told by a finding's own leaves
             return self._alone(*self._drawn(design, line))
@@ -143,12 +139,15 @@ class Bench:
         judge = LineJudge(plan, Stands(tokens, body.tokens), self.facts)
         return judge.findings(), judge.figures()
 
-    def _alone(self, system: System, chain: Chain) -> tuple[list[Told], dict[str, float | None]]:
+    def _alone(self, system: System, chain: Chain) -> tuple[Sum, dict[str, float | None]]:
         """Judge a job with nothing taken over from others."""
         review = conclude(system, chain, Judge(Engine(chain), self.rules), self.today)
         job = chain.of_kind("job")[0]
         figures = {fact: figure(review.engine, job, fact) for fact in FACTS}
-        return [told_of(finding) for finding in review.findings], figures
+        found = Sum(len(self.rules))
+        for finding in review.findings:
+            found.add(told_of(finding, self.numbers[finding.rule.name]), finding.subject)
+        return found, figures
 
     def _drawn(self, design: _Design, line: Line) -> tuple[System, Chain]:
         """Return a line's job and chain. Raises InputError."""

@@ -1,12 +1,14 @@
 """What a finding rests on, told so that it is the same in every line: a driver in a door, whichever package it is of.
 
-Of what is read once for a whole audit (parts, rules of thumb, the shop's figures) it is enough to say which it is; of
-a package and a vehicle, what stands there.
+Of a package and a vehicle it is what stands there. Of what is read once for a whole audit (parts, rules of thumb, the
+shop's figures) it is enough to say which it is; but a finding that reads nothing of a part but its impedance is the
+same for all parts of that impedance, so of a finding's parts too it is what stands there.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from array import array
+from collections.abc import Iterable, Iterator
 from hashlib import blake2b
 from typing import Any
 
@@ -15,6 +17,7 @@ from advisor.chain.subject import Subject
 from advisor.facts.engine import Key, given_key
 from advisor.facts.registry import register
 from advisor.judging.differences import given_token, specs_in
+from advisor.reading.parts import Part
 from advisor.reading.spec import Spec
 from advisor.reading.vehicle import Seat, Vehicle
 
@@ -24,6 +27,9 @@ PACKAGE, VEHICLE = "package", "vehicle"
 OF_VEHICLE = f"{VEHICLE}#"
 CODE = ("given", f"{PACKAGE}#", "vehicle")
 """Which vehicle a job is for stands in the job."""
+
+SAYS, CALLED, IS_IN = "says", "called", "is in"
+"""Leaves of parts: what one says, which it is, where a subject's part is used first."""
 
 Leaf = tuple[str, ...]
 """A key of a reading that is no fact."""
@@ -79,7 +85,8 @@ class Tokens(dict[Leaf, int]):
         super().__init__()
         self.numbers = numbers
         self.specs: dict[str, Spec] = {}
-        self._digests: dict[int, tuple[tuple[Leaf, ...], Digest]] = {}
+        self._digests: dict[int, Digest] = {}
+        self._held: list[tuple[Leaf, ...]] = []
 
     def __missing__(self, leaf: Leaf) -> int:
         number = self[leaf] = self.numbers.of(self.token(leaf))
@@ -87,11 +94,12 @@ class Tokens(dict[Leaf, int]):
 
     def digest(self, leaves: tuple[Leaf, ...]) -> Digest:
         """Return a short text of what stands at some leaves."""
-        known = self._digests.get(id(leaves))  # kept with its leaves: no other tuple is given their place in memory
-        if known is None:
-            text = ",".join([str(self[leaf]) for leaf in leaves])
-            known = self._digests[id(leaves)] = leaves, blake2b(text.encode(), digest_size=16).digest()
-        return known[1]
+        found = self._digests.get(id(leaves))
+        if found is None:
+            self._held.append(leaves)  # so that no other tuple is given its place in memory
+            numbers = array("q", [self[leaf] for leaf in leaves])
+            found = self._digests[id(leaves)] = blake2b(numbers, digest_size=16).digest()
+        return found
 
     def token(self, leaf: Leaf) -> Any:
         """Return something that is equal where what stands at a leaf is; None where nothing is known there."""
@@ -129,25 +137,89 @@ class VehicleTokens(Tokens):
 
 
 class DesignTokens(Tokens):
-    """What stands at all other leaves of a line: the package's, and how the chain is drawn."""
+    """What stands at all other leaves of a line: the package's, its parts', and how the chain is drawn."""
 
     def __init__(self, numbers: Numbers, chain: Chain) -> None:
         super().__init__(numbers)
         self.subjects = {subject.key: subject for subject in chain.subjects}
+        self.slots: dict[str, str] = {}
+        """Where in the chain a part is used first, by what it is known by; what is below it likewise."""
+        self._in_slots: dict[str, Spec] = {}
+        self._valued: dict[Key, Leaf | None] = {}
         for subject in chain.subjects:
             for record, spec in subject.specs.items():
                 self.enter(spec, subject, record)
+                if isinstance(spec, Part) and is_of_library(spec):
+                    self._slot(spec, f"{subject.kind} {subject.name} {record}")
+
+    def _slot(self, spec: Spec, slot: str) -> None:
+        assert spec.origin is not None
+        if self.slots.setdefault(spec.origin.identity, slot) != slot:
+            return
+        self._in_slots[slot] = spec
+        for name, value in vars(spec).items():
+            for number, inner in enumerate(specs_in(value)):
+                if inner.origin is not None:
+                    self._slot(inner, f"{slot}.{name}.{number}")
+
+    def valued(self, keys: Iterable[Key]) -> frozenset[Leaf]:
+        """Return the leaves of a finding's keys: of its parts what they say, not which they are."""
+        known, found = self._valued, set[Leaf | None]()
+        for key in keys:
+            if key not in known:
+                known[key] = self._value_leaf(key)
+            found.add(known[key])
+        return frozenset(leaf for leaf in found if leaf is not None)
+
+    def _value_leaf(self, key: Key) -> Leaf | None:
+        if key[0] == "given":
+            slot = self.slots.get(key[1])
+            return (SAYS, slot, key[2]) if slot is not None else leaf_of(key)
+        subject = self.subjects.get((key[0], key[1]))
+        spec = subject.specs.get(key[2]) if subject else None
+        if spec is not None and spec.origin is not None and spec.origin.identity in self.slots:
+            return (IS_IN, key[0], key[1], key[2])
+        return leaf_of(key)
+
+    def named(self, keys: Iterable[Key]) -> Iterator[Leaf]:
+        """Yield leaves that tell parts apart by their codes, for keys whose names are told as they are."""
+        for key in keys:
+            if key[0] == "given" and key[1] in self.slots:
+                yield (CALLED, self.slots[key[1]])
 
     def token(self, leaf: Leaf) -> Any:
         """Return something that is equal where what stands at a leaf is."""
         if leaf[0] == "given":
             return super().token(leaf)
+        if leaf[0] in (SAYS, CALLED):
+            spec = self._in_slots.get(leaf[1])
+            if spec is None:
+                return None
+            assert spec.origin is not None
+            if leaf[0] == CALLED or leaf[2] == "title":  # where there is no title, the code is told
+                return spec.origin.identity
+            value, basis, where, within = given_token(spec, leaf[2])
+            return _frozen(value), basis, where and where[1], repr(within) if within else ""
+        if leaf[0] == IS_IN:
+            subject = self.subjects.get((leaf[1], leaf[2]))
+            spec = subject.specs.get(leaf[3]) if subject else None
+            slot = self.slots.get(spec.origin.identity) if spec is not None and spec.origin is not None else None
+            return None if slot is None or subject is None else (_stands(subject), slot, type(spec).__name__)
         subject = self.subjects.get((leaf[0], leaf[1]))
         return None if subject is None else _drawn(subject, leaf[2])
 
 
+def is_of_library(spec: Spec) -> bool:
+    """Tell whether a mapping stands in a file that is read once for a whole audit."""
+    return spec.origin is not None and spec.origin.file.role not in (PACKAGE, VEHICLE)
+
+
+def _stands(subject: Subject) -> str:
+    return subject.origin.identity if subject.origin else ""
+
+
 def _drawn(subject: Subject, name: str) -> Any:
-    stands = subject.origin.identity if subject.origin else ""
+    stands = _stands(subject)
     if name in subject.own:
         return stands, "own", _frozen(subject.own[name])
     if name in subject.specs:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from advisor.catalogue.leaves import leaf_of
 from advisor.catalogue.traces import Line, Traces
 from advisor.chain.build import Chain
 from advisor.facts.engine import Engine, Key, Stop
@@ -53,8 +54,8 @@ class LendingEngine(Engine):
         super()._enter(key, result, touched)
         if key[0] in LENT and isinstance(result, Reading | NotDefined):
             below = self._rests_on(key)
-            question = self.traces.question((key, self.turned))
-            self.traces.put(question, self.line, below, (result, below))
+            leaves = frozenset([leaf for one in below if (leaf := leaf_of(one)) is not None])
+            self.traces.put(self.traces.question((key, self.turned)), self.line, leaves, (result, below))
 
     def _rests_on(self, key: Key) -> frozenset[Key]:
         """Return all that a fact rests on that is no fact itself."""
@@ -65,7 +66,8 @@ class LendingEngine(Engine):
                 facts = self.facts
                 read = engine._read_for[key]
                 above = [one for one in read if one[0] not in ("given", "assumed") and (one[0], one[2]) in facts]
-                known = engine._below[key] = read.difference(above).union(*map(self._rests_on, above))
+                known = frozenset(read.difference(above).union(*map(self._rests_on, above)))
+                engine._below[key] = known
             if known is not None:
                 return known
         raise KeyError(key)

@@ -12,9 +12,10 @@ from collections.abc import Iterable
 from functools import cached_property
 from typing import Any
 
+from advisor.catalogue.leaves import LeafSet
 from advisor.catalogue.lending import LendingEngine
 from advisor.catalogue.seating import Seating
-from advisor.catalogue.told import Told, told_of
+from advisor.catalogue.told import Sum, Told, told_of
 from advisor.catalogue.traces import Line, Question, Traces
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Engine, Key
@@ -22,19 +23,17 @@ from advisor.facts.reading import BrokenFact, Missing, NotDefined
 from advisor.judging.judge import Judge
 from advisor.judging.rule import Rule
 
-NOT_SHARED = ("cannot tell", "broken")
-
 
 class Plan:
     """What is asked of a design in every vehicle of one shape, and what is answered for all of them."""
 
     def __init__(self, seating: Seating, rules: dict[str, Rule], figures: Iterable[str], traces: Traces) -> None:
         self.seating, self.rules, self.traces = seating, rules, traces
-        self.settled: list[Told] = []
-        """Findings that are the same in each of the vehicles."""
+        self.settled = Sum(len(rules))
+        """Of findings that are the same in each of the vehicles."""
         self.open = [
-            (rule, subject, traces.question((rule.name, *subject.key)))
-            for rule in rules.values()
+            (number, rule, subject, traces.question((rule.name, *subject.key)))
+            for number, rule in enumerate(rules.values())
             for subject in seating.chain.of_kind(rule.about)
         ]
         self.open_figures = {fact: traces.question(("", "job", fact)) for fact in figures}
@@ -53,18 +52,24 @@ class LineJudge:
         """Works out what is not known; made when it is first needed."""
         return Judge(LendingEngine(self.plan.seating.chain, self.facts, self.line), self.plan.rules)
 
-    def findings(self) -> list[Told]:
-        """Return every finding, in no order."""
-        still, found = [], []
-        for rule, subject, question in self.plan.open:
-            told, settled = self._told(rule, subject, question)
-            if settled:
-                self.plan.settled.append(told)
+    def findings(self) -> Sum:
+        """Return what comes of all findings."""
+        plan, line, get = self.plan, self.line, self.plan.traces.get
+        found: list[tuple[Told, Subject]] = []
+        still = []
+        for item in plan.open:
+            known = get(item[3], line)
+            told, leaves = known if known is not None else self._worked_out(*item)
+            if leaves is None or leaves.vehicle:
+                found.append((told, item[2]))
+                still.append(item)
             else:
-                found.append(told)
-                still.append((rule, subject, question))
-        self.plan.open = still
-        return self.plan.settled + found
+                plan.settled.add(told, item[2])
+        plan.open = still
+        result = plan.settled.copy()
+        for told, subject in found:
+            result.add(told, subject)
+        return result
 
     def figures(self) -> dict[str, float | None]:
         """Return facts of the job, None where there is none."""
@@ -78,19 +83,14 @@ class LineJudge:
                 found[fact] = value
         return {**self.plan.figures, **found}
 
-    def _told(self, rule: Rule, subject: Subject, question: Question) -> tuple[Told, bool]:
-        """Return one finding, and whether it is the same in every vehicle of the plan."""
-        known = self.plan.traces.get(question, self.line)
-        if known is not None:
-            told, leaves = known
-            if told.noted and subject.origin:
-                told = told.at_place(subject.origin.place)
-        else:
-            told = told_of(self.judge.finding(rule, subject))
-            if told.outcome in NOT_SHARED:
-                return told, False
-            leaves = self._put(question, self.judge.rests_on(rule, subject), told)
-        return told, not leaves.vehicle and not (told.noted and subject.key in self.plan.seating.in_vehicle)
+    def _worked_out(self, number: int, rule: Rule, subject: Subject, question: Question) -> tuple[Told, LeafSet | None]:
+        """Return a finding that is not known, and what it rests on if it can be shared."""
+        finding = self.judge.finding(rule, subject)
+        told = told_of(finding, number)
+        if not told.is_shared:
+            return told, None
+        named = [reading.key for reading in finding.readings]
+        return told, self._put(question, self.judge.rests_on(rule, subject), told, named)
 
     def _figure(self, fact: str, question: Question) -> tuple[float | None, bool]:
         known = self.plan.traces.get(question, self.line)
@@ -102,9 +102,10 @@ class LineJudge:
         (value,), leaves = known
         return value, not leaves.vehicle
 
-    def _put(self, question: Question, keys: Iterable[Key], found: Any) -> Any:
-        below = self.judge.engine.read_below(keys)
-        return self.plan.traces.put(question, self.line, below, found)
+    def _put(self, question: Question, keys: Iterable[Key], found: Any, named: Iterable[Key] = ()) -> LeafSet:
+        design = self.line.design
+        leaves = design.valued(self.judge.engine.read_below(keys)).union(design.named(named))
+        return self.plan.traces.put(question, self.line, leaves, found)
 
 
 def figure(engine: Engine, job: Subject, fact: str) -> float | None:

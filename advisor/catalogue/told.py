@@ -2,52 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from operator import itemgetter
 from typing import Any
 
 from advisor.catalogue.row import Noted, plain, share_of
+from advisor.chain.subject import Subject
 from advisor.judging.finding import OUTCOMES, Finding
 from advisor.judging.rule import LEVELS, ORDERED
 
 KEPT = ("falls short", "too close to call", "cannot tell", "broken", "waived")
 """Outcomes whose findings are told in a row."""
 
-APPLIES = tuple(outcome for outcome in OUTCOMES if outcome != "does not apply")
+NUMBERS = {outcome: number for number, outcome in enumerate(OUTCOMES)}
+NOTHING = len(OUTCOMES)
+"""Of a rule that nothing was held against."""
+
+DIGITS = bytes([*b"0123456"[:NOTHING], *b"-" * (256 - NOTHING)])
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
     """One finding; `noted` is there where it is told in the row, or may be the one with the least margin."""
 
-    rule: str
-    level: str
-    outcome: str
-    at: str
+    rule: int
+    """The rule's number in the rulebook."""
+    outcome: int
+    """Its number among OUTCOMES."""
     share: float | None = None
     noted: Noted | None = None
 
     @property
-    def order(self) -> tuple[int, int, str, str]:
-        """Worst first, as reviews have it."""
-        return (OUTCOMES.index(self.outcome), LEVELS.index(self.level), self.rule, self.at)
-
-    def at_place(self, place: str) -> Told:
-        """Return the same finding as it is told of another place."""
-        if self.noted is None or self.noted.place == place:
-            return self
-        return replace(self, noted=replace(self.noted, place=place))
+    def is_shared(self) -> bool:
+        """Whether its words hold in every line: those of others name a line of a file."""
+        return OUTCOMES[self.outcome] not in ("cannot tell", "broken")
 
 
-def told_of(finding: Finding) -> Told:
-    """Return a finding as plain values."""
-    rule, measured = finding.rule, finding.measured
+def told_of(finding: Finding, rule: int) -> Told:
+    """Return a finding as plain values; `rule` is its rule's number in the rulebook."""
+    measured = finding.measured
     share = None
     if measured and measured.op in ORDERED and finding.outcome not in ("waived", "does not apply"):
         share = share_of(measured.margin, measured.right, measured.unit)
-    wanted = finding.outcome in KEPT or (share is not None and rule.level == "must")
+    wanted = finding.outcome in KEPT or (share is not None and finding.rule.level == "must")
     made = _noted(finding) if wanted else None
-    return Told(rule.name, rule.level, finding.outcome, finding.subject.name, share, made)
+    return Told(rule, NUMBERS[finding.outcome], share, made)
 
 
 def _noted(finding: Finding) -> Noted:
@@ -71,20 +70,6 @@ def _noted(finding: Finding) -> Noted:
     )
 
 
-def verdict_of(findings: Iterable[Told]) -> str:
-    """Return what comes of a line from its findings."""
-    open_ = {(f.outcome, f.level) for f in findings}
-    if any(outcome == "broken" for outcome, _ in open_):
-        return "not judged"
-    if ("falls short", "must") in open_:
-        return "must be fixed"
-    if {("cannot tell", "must"), ("too close to call", "must")} & open_:
-        return "not known"
-    if ("falls short", "trade-off") in open_:
-        return "trade-offs"
-    return "tips" if ("falls short", "tip") in open_ else "holds"
-
-
 DECIDES = {
     "must be fixed": ("must", "falls short"),
     "not known": ("must", "too close to call"),
@@ -94,21 +79,80 @@ DECIDES = {
 }
 """By verdict, the level and outcome of the findings that make it."""
 
-
-def worst_of(findings: list[Told], verdict: str) -> Noted | None:
-    """Return, of the findings that decide a verdict, the one with the least margin by share of its limit."""
-    found = [
-        (one.share, index)
-        for index, one in enumerate(findings)
-        if (one.level, one.outcome) == DECIDES.get(verdict) and one.share is not None
-    ]
-    return findings[min(found)[1]].noted if found else None
+DECIDING = frozenset(DECIDES.values())
 
 
-def rule_digits(findings: Iterable[Told], numbers: dict[str, int]) -> str:
-    """Return the worst outcome of each rule of a rulebook, a digit each."""
-    digits = [len(OUTCOMES)] * len(numbers)
-    for one in findings:
-        place, outcome = numbers[one.rule], OUTCOMES.index(one.outcome)
-        digits[place] = min(digits[place], outcome)
-    return "".join(str(digit) if digit < len(OUTCOMES) else "-" for digit in digits)
+Order = tuple[int, int, str, str]
+
+
+class Sum:
+    """What comes of the findings of a line together; they are taken in one by one, in any order."""
+
+    def __init__(self, rules: int) -> None:
+        self._worst = bytearray([NOTHING]) * rules
+        """By rule, its worst outcome."""
+        self._open: set[tuple[str, str]] = set()
+        self._kept: list[tuple[Order, Noted, Subject]] = []
+        self._least: dict[tuple[str, str], tuple[float, Order, Noted, Subject]] = {}
+        """Of findings that may decide a verdict, the one with the least margin by share of its limit."""
+
+    def copy(self) -> Sum:
+        """Return the same, to take in more."""
+        other = object.__new__(Sum)
+        other._worst, other._open = self._worst[:], set(self._open)
+        other._kept, other._least = self._kept[:], dict(self._least)
+        return other
+
+    def add(self, told: Told, subject: Subject) -> None:
+        """Take in a finding of a subject."""
+        if told.outcome < self._worst[told.rule]:
+            self._worst[told.rule] = told.outcome
+        if told.noted is not None:
+            self._note(told, told.noted, subject)
+
+    def _note(self, told: Told, noted: Noted, subject: Subject) -> None:
+        order = (told.outcome, LEVELS.index(noted.level), noted.rule, noted.at)
+        what = (noted.level, noted.outcome)
+        if noted.outcome in KEPT:
+            self._open.add(what)
+            self._kept.append((order, noted, subject))
+        if told.share is not None and what in DECIDING:
+            known = self._least.get(what)
+            if known is None or (told.share, order) < known[:2]:
+                self._least[what] = told.share, order, noted, subject
+
+    @property
+    def verdict(self) -> str:
+        """What comes of the line."""
+        found = self._open
+        if any(outcome == "broken" for _, outcome in found):
+            return "not judged"
+        if ("must", "falls short") in found:
+            return "must be fixed"
+        if {("must", "cannot tell"), ("must", "too close to call")} & found:
+            return "not known"
+        if ("trade-off", "falls short") in found:
+            return "trade-offs"
+        return "tips" if ("tip", "falls short") in found else "holds"
+
+    @property
+    def worst(self) -> Noted | None:
+        """Of the findings that decide the verdict, the one with the least margin by share of its limit."""
+        least = self._least.get(DECIDES.get(self.verdict, ("", "")))
+        return least and placed(*least[2:])
+
+    @property
+    def kept(self) -> tuple[Noted, ...]:
+        """What is told in the row, the worst first."""
+        return tuple([placed(noted, subject) for _, noted, subject in sorted(self._kept, key=itemgetter(0))])
+
+    @property
+    def rules(self) -> str:
+        """The worst outcome of each rule of the rulebook, a digit each; `-` where nothing was held against it."""
+        return self._worst.translate(DIGITS).decode()
+
+
+def placed(noted: Noted, subject: Subject) -> Noted:
+    """Return what was noted as it is told of a subject: the same may stand elsewhere in another package."""
+    place = subject.origin.place if subject.origin else ""
+    return noted if noted.place == place else replace(noted, place=place)

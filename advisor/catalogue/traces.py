@@ -7,12 +7,10 @@ sets is looked up in two steps: first by the leaves that all of them have.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
-from advisor.catalogue.leaves import Digest, Leaf, LeafSet, Tokens, leaf_of
-from advisor.facts.engine import Key
+from advisor.catalogue.leaves import DesignTokens, Digest, Leaf, LeafSet, VehicleTokens
 
 MOST = 40_000
 """Answers kept at once: memory is bounded, and what is dropped is worked out again."""
@@ -20,7 +18,7 @@ MOST = 40_000
 MANY = 8
 """Sets of leaves of one question that are looked through one by one."""
 
-Stood = tuple[Digest, Digest]
+Stood = Digest
 """What stood at the leaves of a design, and at those of a vehicle."""
 
 
@@ -28,12 +26,12 @@ Stood = tuple[Digest, Digest]
 class Line:
     """What stands at the leaves of one line."""
 
-    design: Tokens
-    vehicle: Tokens
+    design: DesignTokens
+    vehicle: VehicleTokens
 
     def at(self, leaves: LeafSet) -> Stood:
         """Return what stands at some leaves."""
-        return self.design.digest(leaves.design), self.vehicle.digest(leaves.vehicle)
+        return self.design.digest(leaves.design) + self.vehicle.digest(leaves.vehicle)
 
 
 @dataclass
@@ -97,9 +95,9 @@ class Traces:
                 return found, known.leaves
         return None
 
-    def put(self, question: Question, line: Line, keys: Iterable[Key], found: Any) -> LeafSet:
+    def put(self, question: Question, line: Line, rests_on: frozenset[Leaf], found: Any) -> LeafSet:
         """Keep an answer with what it rests on; return its leaves."""
-        leaves = self._leaves(keys)
+        leaves = self._leaves(rests_on)
         known = next((one for one in question.likely(line) if one.leaves is leaves), None)
         if known is None:
             known = Known(leaves)
@@ -108,11 +106,10 @@ class Traces:
         self._keep(known, line.at(leaves), found)
         return leaves
 
-    def _leaves(self, keys: Iterable[Key]) -> LeafSet:
-        leaves = frozenset([leaf for key in keys if (leaf := leaf_of(key)) is not None])
-        known = self._sets.get(leaves)
+    def _leaves(self, rests_on: frozenset[Leaf]) -> LeafSet:
+        known = self._sets.get(rests_on)
         if known is None:
-            known = self._sets[leaves] = LeafSet(leaves)
+            known = self._sets[rests_on] = LeafSet(rests_on)
             known.vehicle = self._tuples.setdefault(known.vehicle, known.vehicle)
         return known
 
