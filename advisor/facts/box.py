@@ -182,10 +182,11 @@ def excursion_limited_db(driver: View) -> float:
 
 @fact("driver", unit="dB", source="definition of sensitivity")
 def thermal_limited_db(driver: View) -> float:
-    """Level at 1 m in half space at the rated power of the coils of a side, before they warm."""
+    """Level at 1 m in half space at the rated power of the coils of a side, hot as they are then."""
     # several drivers side by side double pressure where power alone would give half of that
-    power = driver.part.power_w * driver.way.count**2
-    return float(physics.loudness.thermally_limited_db(sensitivity_1w_db=driver.sensitivity_1w_db, power_w=power))
+    power, lost = driver.part.power_w * driver.way.count**2, driver.assume_("loss_of_a_hot_coil")
+    level = driver.sensitivity_1w_db
+    return float(physics.loudness.thermally_limited_db(sensitivity_1w_db=level, power_w=power, compression_db=lost))
 
 
 @fact("driver")

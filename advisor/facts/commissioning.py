@@ -126,8 +126,12 @@ def plus_m(supply: View) -> float:
 
 
 @fact("job", unit="dB")
-def loudness_wanted_db(job: View) -> float:
-    """How loud the customer wants it at the seat."""
+def loudness_to_expect_db(job: View) -> float:
+    """How loud it has to get at the seat: as the customer wants it, or as far as the plan reaches."""
     if job.customer.get_("loudness_db") is None:
         raise NotDefined("the customer named no loudness")
-    return float(job.customer.loudness_db)
+    try:
+        reached = float(job.loudest_at_seat_db)
+    except (Missing, NotDefined):  # the sheets do not tell how loud it gets
+        return float(job.customer.loudness_db)
+    return min(float(job.customer.loudness_db), reached)

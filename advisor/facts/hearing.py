@@ -30,15 +30,15 @@ def loudest_is_known(job: View) -> bool:
     if not job.has_chain:
         return False
     try:
-        return _limited_db(float(job.loudest_db)) > 0
+        return _limited_db(float(job.loudest_at_seat_db)) > 0
     except (Missing, NotDefined):
         return False
 
 
 @fact("job", unit="min", source=NIOSH)
 def exposure_at_loudest_min(job: View) -> float:
-    """Minutes a day at the loudest that all ways reach together, at 1 m, taken as dB(A)."""
-    level = _limited_db(float(job.loudest_db))
+    """Minutes a day at the loudest that all ways reach together at the seat, taken as dB(A)."""
+    level = _limited_db(float(job.loudest_at_seat_db))
     return float(physics.hearing.exposure_minutes(level_dba=level, rule="NIOSH"))
 
 

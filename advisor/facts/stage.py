@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from advisor import physics
-from advisor.facts.reading import NotDefined
+from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.views import View
 
@@ -17,9 +17,24 @@ HALF_DAYS = 2
 
 @fact("driver", unit="dB", source="definition of sensitivity")
 def power_limited_db(driver: View) -> float:
-    """Level at 1 m in half space at the power it gets, all drivers of a side together, before their coils warm."""
+    """Level at 1 m in half space at the power it gets, all drivers of a side together, their coils hot."""
     power = driver.drive_w * driver.way.count**2  # side by side they double pressure where power gives half of that
-    return float(physics.loudness.thermally_limited_db(sensitivity_1w_db=driver.sensitivity_1w_db, power_w=power))
+    share, rated = driver.drive_w / driver.part.power_w, driver.assume_("loss_of_a_hot_coil")
+    lost = physics.loudness.hot_coil_loss_db(power_share=float(share), at_rated_db=float(rated))
+    level = driver.sensitivity_1w_db
+    return float(physics.loudness.thermally_limited_db(sensitivity_1w_db=level, power_w=power, compression_db=lost))
+
+
+@fact("driver")
+def watts_could_lack(driver: View) -> bool:
+    """Whether it has to be loud, its coil by its sheet bears what is wanted, and it gets less than it is rated for."""
+    if not driver.has_("channel") or not driver.has_to_be_loud:
+        return False
+    try:
+        bears = driver.thermal_limited_db >= driver.job.wanted_at_a_metre_db
+        return bool(bears and driver.drive_w < driver.part.power_w)
+    except (Missing, NotDefined):
+        return False
 
 
 @fact("driver", unit="dB", source=REACHED)
@@ -46,6 +61,18 @@ def all_reach_db(job: View) -> float:
     if not heard:
         raise NotDefined("nothing has to be loud")
     return job.engine_.decisive(min, *[lambda driver=driver: driver.loudest_db for driver in heard])
+
+
+@fact("job", unit="dB", source=REACHED)
+def loudest_at_seat_db(job: View) -> float:
+    """That level as it is heard at the seat, both sides playing."""
+    return float(job.loudest_db + job.assume_("seat_over_one_side_at_a_metre"))
+
+
+@fact("job", unit="dB")
+def wanted_at_a_metre_db(job: View) -> float:
+    """Level that one side has to make a metre away for the loudness wanted at the seat."""
+    return float(job.customer.loudness_db - job.assume_("seat_over_one_side_at_a_metre"))
 
 
 @fact("job", unit="octaves")

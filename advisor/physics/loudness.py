@@ -162,6 +162,50 @@ def thermally_limited_db(*, sensitivity_1w_db: Number, power_w: Number, compress
     return plain(sensitivity_1w_db + 10 * np.log10(power_w) - compression_db)
 
 
+def hot_coil_loss_db(*, power_share: Number, at_rated_db: Number) -> Number:
+    """Level that a coil warmed by so much of its rated power loses.
+
+    Formula: 20 log10[1 + (10^(C/20) - 1) P/P0]
+
+    Parameters
+    ----------
+    power_share : float or array
+        Power it gets over the power it is rated for, P/P0 [-]
+    at_rated_db : float or array
+        What it loses at its rated power, as a positive number, C [dB]
+
+    Returns
+    -------
+    Loss as a positive number, inputs broadcast [dB]
+
+    Validity
+    --------
+    After minutes, when coil and magnet are warm; a short peak loses less. Temperature goes with power, the resistance
+    of copper with temperature, and current with the reciprocal of resistance; that the power itself falls as the coil
+    warms is neglected.
+
+    Raises
+    ------
+    ValueError
+        For a share or a loss below zero.
+
+    Examples
+    --------
+    >>> round(hot_coil_loss_db(power_share=1.0, at_rated_db=3.0), 2)
+    3.0
+    >>> round(hot_coil_loss_db(power_share=0.5, at_rated_db=3.0), 2)
+    1.63
+
+    References
+    ----------
+    Derived from Ohm's law and a resistance that climbs in proportion to temperature.
+
+    """
+    not_below_zero(power_share=power_share, at_rated_db=at_rated_db)
+    climbs = np.power(10.0, np.asarray(at_rated_db) / 20) - 1
+    return plain(20 * np.log10(1 + climbs * np.asarray(power_share)))
+
+
 def coherent_sum_db(*, levels_db: Number, phases_deg: Number, axis: int = -1) -> Number:
     """Level of several sources that play the same signal, each with its own phase at the listener.
 

@@ -50,6 +50,15 @@ def test_heat_limit():
     assert printed("105.0", source=source) == hot
 
 
+def test_a_coil_loses_by_its_heat():
+    source = "derived: 20 log10(1 + 0.5 (10^(3/20) - 1))"
+    assert printed("1.63", source=source) == loudness.hot_coil_loss_db(power_share=0.5, at_rated_db=3.0)
+    assert loudness.hot_coil_loss_db(power_share=1.0, at_rated_db=3.0) == pytest.approx(3.0)
+    assert loudness.hot_coil_loss_db(power_share=0.0, at_rated_db=3.0) == 0.0
+    with pytest.raises(ValueError, match="power_share"):
+        loudness.hot_coil_loss_db(power_share=-1.0, at_rated_db=3.0)
+
+
 @pytest.mark.parametrize(("phase_deg", "expected"), [(0.0, "6.02"), (90.0, "3.01"), (120.0, "0.00")])
 def test_two_equal_sources(phase_deg, expected):
     found = loudness.coherent_sum_db(levels_db=np.array([80.0, 80.0]), phases_deg=np.array([0.0, phase_deg]))

@@ -16,7 +16,7 @@ from click.testing import CliRunner
 from advisor.cli import main
 from advisor.errors import NameUnknown
 from advisor.facts.reading import Missing, NotDefined, Reading
-from advisor.judging.formats import money
+from advisor.judging.formats import money, with_unit
 from advisor.judging.review import review_job
 from advisor.judging.rulebook import load_rulebook
 from advisor.telling.brief.brief import Brief, brief
@@ -243,15 +243,30 @@ def test_a_speaker_without_a_place_is_told_by_what_it_plays() -> None:
 
 
 @pytest.mark.parametrize(
-    ("job", "words"),
+    ("more_db", "words"),
     [
-        ("sound", "so there is room to spare"),
-        ("over-budget", "so it gets there"),
-        ("faults", "so it falls short of that"),
+        (2.5, "so there is room to spare"),
+        (0.5, "so it gets there"),
+        (-1.5, "so it just about gets there"),
+        (-2.5, "so it falls short of that"),
     ],
 )
-def test_loud_enough_is_what_the_rules_let_pass(job: str, words: str) -> None:
-    assert words in " ".join(text(job).split())
+def test_loud_enough_is_what_reaches_the_seat_against_what_is_wanted_there(more_db: float, words: str) -> None:
+    reached = asked("sound", "job.loudest_at_seat_db")
+    assert reached is not None
+    data = Path(path_of("sound")).read_text(encoding="utf-8")
+    data = data.replace("../library", str(path_of("sound").parent.parent / "library"))
+    wanted = re.sub(r"loudness_db: 98\b", f"loudness_db: {reached.value - more_db:.6f}", data)
+    Path("job.yaml").write_text(wanted, encoding="utf-8")
+    said = " ".join(run("brief", "job.yaml").stdout.split())
+    assert words in said
+    assert f"it reaches {with_unit(reached.value, 'dB')} at your seat" in said
+
+
+def test_what_falls_short_by_far_is_told_with_its_reason() -> None:
+    said = " ".join(text("faults").split())
+    assert "so it falls short of that" in said
+    assert "Played as loud as you asked for, this speaker would be at its end on its lowest notes." in said
 
 
 # -- pictures --------------------------------------------------------------------------------------------------------

@@ -122,7 +122,6 @@ EDITS = {
     "the box of the sub": {"ways.sub.box": {"closed_l": 14, "price": 0, "fit_h": 0}},
     "the sub is SB-200": {"ways.sub.driver": "SB-200"},
     "the sub plays": {"ways.sub.plays": ["open", "80 LR24"]},
-    "the midwoof is": {"ways.midwoof.driver": "MW-165A"},
     "the midwoof plays": {"ways.midwoof.plays": ["80 LR24", "3800 LR12"]},
     "the mid (": {"ways.mid": None},
     "the ambience (": {"ways.ambience": None},

@@ -86,9 +86,10 @@ def _why_less(change: Change, mine: Numbers, theirs: Numbers) -> str:
 def _loud(change: Change, mine: Numbers, theirs: Numbers) -> Iterator[str]:
     assert change.first.reading and change.second.reading
     apart = abs(float(change.first.reading.value) - float(change.second.reading.value))
-    if apart < HEARD_DB:
+    here, there = (numbers.job("loudest_at_seat_db") for numbers in (mine, theirs))
+    if apart < HEARD_DB or here is None or there is None:
         return
-    reaches = f"It reaches {theirs.write(change.second.reading)} instead of {mine.write(change.first.reading)}"
+    reaches = f"It reaches {theirs.write(there)} at your seat instead of {mine.write(here)}"
     yield f"{reaches} before the first speaker is at its end."
 
 

@@ -46,9 +46,10 @@ class _Reach:
 
 def loudness(engine: Engine) -> Picture | None:
     """Return the chart of what each way can reach; none where it is not known how loud it shall get, or can."""
-    wanted = next((value_of(engine, job, "wanted_db") for job in engine.chain.of_kind("job")), None)
+    job = engine.chain.of_kind("job")[0]
+    at_seat, wanted = (value_of(engine, job, name) for name in ("wanted_db", "wanted_at_a_metre_db"))
     reaches = [reach for way, driver in ways_of(engine) if (reach := _reach(engine, way, driver))]
-    if wanted is None or not reaches:
+    if at_seat is None or wanted is None or not reaches:
         return None
     weakest = [reach.weakest for reach in reaches]
     bottom = max(LEAST_DB, 10.0 * np.floor(min([wanted, *(level for level, _, _ in weakest)]) / 10 - 0.5))
@@ -56,15 +57,16 @@ def loudness(engine: Engine) -> Picture | None:
     ticks = {float(mark): f"{mark}" for mark in range(int(bottom), int(max(top, wanted)) + 1, 10)}
     strokes = strokes_of(engine)
     curves = [Curve(reach.way, reach.level, strokes[reach.way], reach.hz) for reach in reaches]
-    limits = [(wanted, f"wanted at the seat, {plain(wanted)} dB")]
+    limits = [(wanted, f"for {plain(at_seat)} dB at the seat")]
     chart = Chart("level one side can reach at 1 m [dB]", ticks, bottom, max(top, wanted + 6), curves, limits)
     told = "; ".join(
         f"{reach.way} at least {db(level)}, where {cause} ends it at {about(at)}"
         for reach, (level, at, cause) in zip(reaches, weakest, strict=True)
     )
-    alt = clean(f"Loudness each way can reach within its band: {told}; {plain(wanted)} dB is wanted at the seat.")
+    takes = f"it takes {plain(wanted)} dB for the {plain(at_seat)} dB wanted at the seat"
+    alt = clean(f"Loudness each way can reach within its band: {told}; {takes}.")
     svg = draw("loudness", (WIDTH, chart.height), alt, chart.paint)
-    return Picture("loudness", svg, alt, _caption(reaches, wanted))
+    return Picture("loudness", svg, alt, _caption(reaches, wanted, at_seat))
 
 
 def _reach(engine: Engine, way: str, driver: Subject) -> _Reach | None:
@@ -76,14 +78,15 @@ def _reach(engine: Engine, way: str, driver: Subject) -> _Reach | None:
     return _Reach(way, hz, np.minimum(travel, heat), travel < heat)
 
 
-def _caption(reaches: list[_Reach], wanted: float) -> str:
+def _caption(reaches: list[_Reach], wanted: float, at_seat: float) -> str:
     start = (
         "What one side of each way can reach at 1 m in half space, within its band: where a line rises it is travel "
-        "that ends it, where it is level it is the heat of the coil, before that costs some decibels"
+        "that ends it, where it is level it is the heat of the coil"
     )
     short = [reach for reach in reaches if reach.weakest[0] < wanted]
-    said = "all reach what is wanted" if not short else "; ".join(
+    said = "all get there" if not short else "; ".join(
         f"{reach.way} comes to {db(reach.weakest[0])} at {about(reach.weakest[1])}" for reach in short
     )  # fmt: skip
-    rest = "The second side and near walls give some of it back."
-    return clean(f"{start}. Against {plain(wanted)} dB wanted, {said}. {rest}")
+    takes = f"For the {plain(at_seat)} dB wanted at the seat it takes {plain(wanted)} dB here"
+    rest = "the second side and near walls give back what distance takes and a little more"
+    return clean(f"{start}. {takes}: {rest}. Against that, {said}.")

@@ -150,7 +150,8 @@ def playing(ask: Asker, chain: Chain) -> Iterator[Row]:
                 ask.cell(crossing, "sum_db", "together {} against each band"),
                 level,
             )
-    yield from _row(ask, "Loudest, clean", "first seat", ask.cell(job, "loudness_wanted_db"), level)
+    loud = ask.cell(job, "loudness_to_expect_db", "{} or more")
+    yield from _row(ask, "Loudness without strain", "first seat", loud, level)
     for amplifier in _in_use(ask, chain):
         cell = ask.cell(amplifier, "rise_after_an_hour_k", "at most {} over the air around it")
         yield from _row(ask, "Case after an hour of loud music", amplifier.name, cell,
