@@ -66,11 +66,16 @@ class Numbers:
 class LeafSet:
     """The leaves that a finding rests on, those of the vehicle and all others."""
 
-    def __init__(self, leaves: frozenset[Leaf]) -> None:
+    __slots__ = ("all", "design", "in_design", "in_vehicle", "vehicle")
+
+    def __init__(self, leaves: frozenset[Leaf], of_vehicles: dict[tuple[Leaf, ...], tuple[Leaf, ...]]) -> None:
+        """Sort some leaves; `of_vehicles` holds the leaves of vehicles that were met before, one tuple for each."""
         self.all = leaves
         ordered = sorted(leaves)
-        self.vehicle = tuple([leaf for leaf in ordered if is_of_vehicle(leaf)])
+        vehicle = tuple([leaf for leaf in ordered if is_of_vehicle(leaf)])
+        self.vehicle = of_vehicles.setdefault(vehicle, vehicle)
         self.design = tuple([leaf for leaf in ordered if not is_of_vehicle(leaf)])
+        self.in_design, self.in_vehicle = id(self.design), id(self.vehicle)
 
 
 def is_of_vehicle(leaf: Leaf) -> bool:
@@ -85,7 +90,8 @@ class Tokens(dict[Leaf, int]):
         super().__init__()
         self.numbers = numbers
         self.specs: dict[str, Spec] = {}
-        self._digests: dict[int, Digest] = {}
+        self.digests: dict[int, Digest] = {}
+        """By the identity of a tuple of leaves."""
         self._held: list[tuple[Leaf, ...]] = []
 
     def __missing__(self, leaf: Leaf) -> int:
@@ -94,11 +100,11 @@ class Tokens(dict[Leaf, int]):
 
     def digest(self, leaves: tuple[Leaf, ...]) -> Digest:
         """Return a short text of what stands at some leaves."""
-        found = self._digests.get(id(leaves))
+        found = self.digests.get(id(leaves))
         if found is None:
             self._held.append(leaves)  # so that no other tuple is given its place in memory
             numbers = array("q", [self[leaf] for leaf in leaves])
-            found = self._digests[id(leaves)] = blake2b(numbers, digest_size=16).digest()
+            found = self.digests[id(leaves)] = blake2b(numbers, digest_size=16).digest()
         return found
 
     def token(self, leaf: Leaf) -> Any:

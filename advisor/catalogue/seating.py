@@ -1,7 +1,8 @@
 """A design seated in one vehicle after another: the chain is drawn once for all vehicles that are built alike.
 
-Vehicles are alike to a design where they have the same places, sides and seats with the same values given; numbers
-may differ. Then nothing of the chain is other than the mappings of the vehicle that it points to.
+Vehicles are alike to a design where they have the same mappings at the same keys, in the places that it uses and
+beside them, and places with the same sides: by nothing else of a vehicle is a chain drawn. Then nothing of it is
+other than the mappings of the vehicle that it points to.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from advisor.reading.origin import Origin
 from advisor.reading.reader import named_seat
 from advisor.reading.source import SourceFile
 from advisor.reading.spec import Spec
-from advisor.reading.vehicle import Seat, Vehicle
+from advisor.reading.vehicle import Location, Seat, Vehicle
 
 Path = tuple[str, ...]
 Shape = tuple[Any, ...]
@@ -34,8 +35,6 @@ class Body:
     def __init__(self, numbers: Numbers, code: str, file: SourceFile, vehicle: Vehicle) -> None:
         self.code, self.file, self.vehicle, self.numbers = code, file, vehicle, numbers
         self.seats = {name: named_seat(seat, name) for name, seat in vehicle.seats.items()}
-        self._shapes = {key: _shape(value) for key, value in file.data.items() if key not in ("vehicle", *WORDS)}
-        self._places = self._shapes.pop("locations", None)
 
     @cached_property
     def tokens(self) -> VehicleTokens:
@@ -50,8 +49,23 @@ class Body:
 
     def shape(self, places: tuple[str, ...]) -> Shape:
         """Return what has to be the same for a design that uses some places to be drawn alike."""
-        known = dict(self._places) if isinstance(self._places, tuple) else {}
-        return tuple(sorted(self._shapes.items())), tuple(known.get(place) for place in places)
+        return self._beside, tuple([self._places.get(place) for place in places])
+
+    @cached_property
+    def _beside(self) -> Shape:
+        return tuple([_mark(path, spec) for path, spec in self.specs.items() if path[:1] != ("locations",)])
+
+    @cached_property
+    def _places(self) -> dict[str, Shape]:
+        found: dict[str, Shape] = {}
+        for path, spec in self.specs.items():
+            if path[:1] == ("locations",):
+                found[path[1]] = (*found.get(path[1], ()), _mark(path, spec))
+        return found
+
+
+def _mark(path: Path, spec: Spec) -> Any:
+    return path, spec.origin is not None, spec.sides if isinstance(spec, Location) else ()
 
 
 def places_named(data: Any) -> tuple[str, ...]:
@@ -103,14 +117,3 @@ def _walk(spec: Spec, path: Path) -> Iterator[tuple[Path, Spec]]:
             for key, inner in value.items():
                 if isinstance(inner, Spec):
                     yield from _walk(inner, (*path, name, str(key)))
-
-
-def _shape(value: Any) -> Any:
-    """Return what is left of values without their numbers."""
-    if isinstance(value, dict):
-        return tuple(sorted((str(key), _shape(inner)) for key, inner in value.items() if key not in WORDS))
-    if isinstance(value, list):
-        return tuple(map(_shape, value))
-    if isinstance(value, int | float) and not isinstance(value, bool):
-        return "number"
-    return type(value).__name__, str(value)

@@ -22,7 +22,7 @@ Stood = Digest
 """What stood at the leaves of a design, and at those of a vehicle."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Line:
     """What stands at the leaves of one line."""
 
@@ -31,10 +31,12 @@ class Line:
 
     def at(self, leaves: LeafSet) -> Stood:
         """Return what stands at some leaves."""
-        return self.design.digest(leaves.design) + self.vehicle.digest(leaves.vehicle)
+        design, vehicle = self.design, self.vehicle
+        one = design.digests.get(leaves.in_design) or design.digest(leaves.design)
+        return one + (vehicle.digests.get(leaves.in_vehicle) or vehicle.digest(leaves.vehicle))
 
 
-@dataclass
+@dataclass(slots=True)
 class Known:
     """Answers where the leaves looked at were these: lately, and before that."""
 
@@ -43,7 +45,7 @@ class Known:
     before: dict[Stood, Any] = field(default_factory=dict)
 
 
-@dataclass
+@dataclass(slots=True)
 class Question:
     """All that is known of one question."""
 
@@ -64,7 +66,7 @@ class Question:
         rest = [one.leaves for one in self.known] if self.common is None else [self.common]
         common = known.leaves.all.intersection(*[leaves.all for leaves in rest])
         if self.common is None or common != self.common.all:
-            self.known, self.by_common, self.common = [], {}, LeafSet(common)
+            self.known, self.by_common, self.common = [], {}, LeafSet(common, {})
         self.known.append(known)
         self.by_common.setdefault(line.at(self.common), []).append(known)
 
@@ -85,14 +87,16 @@ class Traces:
 
     def get(self, question: Question, line: Line) -> tuple[Any, LeafSet] | None:
         """Return a known answer with the leaves it rests on."""
-        for known in question.likely(line):
+        for known in question.known if question.common is None else question.likely(line):
             stood = line.at(known.leaves)
             found = known.found.get(stood)
-            if found is None and (found := known.before.pop(stood, None)) is not None:
+            if found is None:
+                found = known.before.pop(stood, None)
+                if found is None:
+                    continue
                 self._keep(known, stood, found)
-            if found is not None:
-                self.taken += 1
-                return found, known.leaves
+            self.taken += 1
+            return found, known.leaves
         return None
 
     def put(self, question: Question, line: Line, rests_on: frozenset[Leaf], found: Any) -> LeafSet:
@@ -109,8 +113,7 @@ class Traces:
     def _leaves(self, rests_on: frozenset[Leaf]) -> LeafSet:
         known = self._sets.get(rests_on)
         if known is None:
-            known = self._sets[rests_on] = LeafSet(rests_on)
-            known.vehicle = self._tuples.setdefault(known.vehicle, known.vehicle)
+            known = self._sets[rests_on] = LeafSet(rests_on, self._tuples)
         return known
 
     def _keep(self, known: Known, stood: Stood, found: Any) -> None:
