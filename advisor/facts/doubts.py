@@ -103,6 +103,8 @@ class Doubts:
         for turn, (facts, gone) in before.items():
             if turn[0] not in stale and len(gone) < EDITS_KEPT:
                 other._earlier[turn] = facts, (*gone, stale)
+        other._inputs = {key: found for key, found in self._inputs.items() if key not in stale}
+        other._own = {key: own for key, own in self._own.items() if key not in stale}
         return other
 
     def _kept(self, turn: Turn) -> dict[Key, Worked]:

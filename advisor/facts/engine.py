@@ -210,18 +210,20 @@ class Engine:
             return self._fact(subject, fact, key)
         if name in subject.own:
             return self._chain(subject, key, name, subject.own[name])
-        self._touch(key)
         if name in subject.specs:
+            self._touch(key)
             return SpecView(self, subject.specs[name], subject, name)
-        if name in subject.ties:
-            tie = subject.ties[name]
-            if isinstance(tie, Subject):
-                return View(self, tie)
+        tie = subject.ties.get(name)
+        if isinstance(tie, Subject):
+            self._touch(key)
+            return View(self, tie)
+        if tie is not None:
             self._chain(subject, key, name, tuple([one.name for one in tie]))
             return tuple([View(self, one) for one in tie])
         kind = KINDS[subject.kind]
         if name not in (*kind.specs, *kind.ties, *kind.own):
             raise AttributeError(f"a {kind.name} has no '{name}'")  # a slip in a fact, not something to be measured
+        self._touch(key)
         raise absent(subject, name)
 
     def read_given(self, spec: Spec, subject: Subject, record: str, name: str, *, optional: bool = False) -> Any:

@@ -22,8 +22,6 @@ class View:
         self.engine_, self.subject_ = engine, subject
 
     def __getattr__(self, name: str) -> Any:
-        if name.startswith("_"):
-            raise AttributeError(name)
         return self.engine_.read(self.subject_, name)
 
     def has_(self, name: str) -> bool:

@@ -19,9 +19,22 @@ def changed(old: Index, new: Index, keys: Iterable[Key]) -> set[Key]:
     who follow what it was made of. Rules of thumb never are: they are not the job's.
     """
     alike = {key for key, spec in new.specs.items() if _same_mapping(old.specs.get(key), spec)}
-    alike |= {key for key, subject in new.subjects.items() if _same_subject(old.subjects.get(key), subject)}
-    doubtful = [key for key in keys if key[:2] not in alike and key[0] != "assumed"]
-    return {key for key in doubtful if not _same(old.token(key), new.token(key))}
+    differing: dict[Key, set[str]] = {}
+    for key, subject in new.subjects.items():
+        before = old.subjects.get(key)
+        if before is not None and _place(before) == _place(subject):
+            if names := _differing(before, subject):
+                differing[key] = names
+            else:
+                alike.add(key)
+    found = set()
+    for key in keys:
+        holder = key[:2]
+        if holder in alike or key[0] == "assumed":
+            continue
+        if key[2] in differing[holder] if holder in differing else not _same(old.token(key), new.token(key)):
+            found.add(key)
+    return found
 
 
 def _same(before: Any, after: Any) -> bool:
@@ -86,16 +99,19 @@ def _written(spec: Spec) -> Any:
     return elsewhere, (spec.origin.identity, spec.origin.keys) if spec.origin is not None else None
 
 
-def _same_subject(old: Subject | None, new: Subject) -> bool:
-    """Whether every reading of two subjects is equal."""
-    return (
-        old is not None
-        and _place(old) == _place(new)
-        and old.own == new.own
-        and old.specs.keys() == new.specs.keys()
-        and all(spec is new.specs[name] or _own(old, name) == _own(new, name) for name, spec in old.specs.items())
-        and {name: _own(old, name) for name in old.ties} == {name: _own(new, name) for name in new.ties}
-    )
+def _differing(old: Subject, new: Subject) -> set[str]:
+    """Return the names of what is read of two subjects and is not equal."""
+    found = set()
+    if old.own != new.own:
+        names = old.own.keys() | new.own.keys()
+        found = {name for name in names if _own(old, name) != _own(new, name)}
+    for held, now in ((old.specs, new.specs), (old.ties, new.ties)):
+        for name in held.keys() | now.keys():
+            if held.get(name) is not now.get(name) and _own(old, name) != _own(new, name):
+                found.add(name)
+            if (name in held) != (name in now):
+                found.add(f"has a {name}")
+    return found
 
 
 def given_token(spec: Spec, name: str) -> Any:

@@ -10,6 +10,7 @@ from typing import Any
 from advisor.chain.subject import Subject
 from advisor.facts.doubts import Doubts
 from advisor.facts.engine import Engine, Key
+from advisor.facts.numbers import is_number
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading
 from advisor.judging.expressions import compile_condition, compile_sentence
 from advisor.judging.finding import Finding, Measured
@@ -40,7 +41,7 @@ TOLD = ("falls short", "too close to call", "cannot tell")
 
 def _same(left: Any, right: Any) -> bool:
     """Equal but for how numbers are added up: one over one over 3.6 is 3.6."""
-    return _is_number(left) and _is_number(right) and math.isclose(left, right, rel_tol=1e-9)
+    return _are_numbers(left, right) and math.isclose(left, right, rel_tol=1e-9)
 
 
 class Judge:
@@ -132,20 +133,16 @@ class Judge:
         limits = {name: limit.value for name, limit in rule.limits.items()}
         return {rule.about: (engine or self.engine).view(subject), "limits": limits}
 
-    def nearness(self, check: Comparison, rule: Rule, subject: Subject, measured: Measured) -> Nearness:
+    def nearness(
+        self, check: Comparison, rule: Rule, subject: Subject, readings: list[Reading], right: float, margin: float
+    ) -> Nearness:
         """Return how near to its limit a comparison is too close to call."""
 
-        def margin(engine: Engine) -> float:
+        def margin_in(engine: Engine) -> float:
             names = self.names(rule, subject, engine)
             return margin_of(check.op, self.condition(check.left)(**names), self.condition(check.right)(**names))
 
-        assert measured.margin is not None
-        right, readings = float(measured.right), list(measured.readings)
-        return nearness(readings, right, measured.margin, self.doubts, margin, self._touched)
-
-    def is_near(self, measured: Measured) -> bool:
-        """Tell whether the inputs of a comparison have to be looked into."""
-        return is_near(list(measured.readings), float(measured.right), measured.margin or 0.0, self.doubts)
+        return nearness(readings, right, margin, self.doubts, margin_in, self._touched)
 
     def condition(self, text: str) -> Callable[..., Any]:
         """Return a condition, compiled once."""
@@ -224,17 +221,16 @@ class _Trial:
         except Exception as stop:
             return _stopped(stop)
         readings = left_read + [reading for reading in right_read if reading not in left_read]
-        measured = Measured(left, check.op, right, unit_of(readings), None, 0.0, tuple(readings))
-        if check.op in ORDERED and _is_number(left) and _is_number(right):
-            measured = replace(measured, margin=margin_of(check.op, left, right))
-            if not self.rule.exact and not look and self.judge.is_near(measured):
-                return Result("holds" if holds else "falls short", measured, unsure=True)
-            if not self.rule.exact:
-                near = self.judge.nearness(check, self.rule, self.subject, measured)
-                measured = replace(measured, within=near.within, doubt=near.doubt)
-        if measured.margin is not None and abs(measured.margin) < measured.within:
+        outcome, near, unsure = "holds" if holds else "falls short", Nearness(0.0), False
+        margin = margin_of(check.op, left, right) if check.op in ORDERED and _are_numbers(left, right) else None
+        if margin is not None and not self.rule.exact:
+            unsure = not look and is_near(readings, float(right), margin, self.judge.doubts)
+            if not unsure:
+                near = self.judge.nearness(check, self.rule, self.subject, readings, float(right), margin)
+        measured = Measured(left, check.op, right, unit_of(readings), margin, near.within, tuple(readings), near.doubt)
+        if margin is not None and abs(margin) < near.within:
             return Result("too close to call", measured)
-        return Result("holds" if holds else "falls short", measured)
+        return Result(outcome, measured, unsure=unsure)
 
 
 def margin_of(op: str, left: Any, right: Any) -> float:
@@ -251,8 +247,8 @@ def _denied(result: Result) -> Result:
     return replace(result, outcome=flipped.get(result.outcome, result.outcome), measured=measured)
 
 
-def _is_number(value: Any) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool)
+def _are_numbers(left: Any, right: Any) -> bool:
+    return is_number(left) and is_number(right)
 
 
 def _stopped(stop: Exception) -> Result:
