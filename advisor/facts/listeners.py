@@ -161,10 +161,17 @@ def handover_of(crossing: View) -> str:
     return str(crossing) if crossing.lower.side else f"{crossing.lower}/{way_of(crossing.upper)}"
 
 
+def _sides_of(crossing: View) -> list[View]:
+    """Return what makes one handover: itself, or both sides of a way with the one that serves both."""
+    if crossing.lower.side:
+        return [crossing]
+    name = handover_of(crossing)
+    return [one for one in crossing.job.crossings if handover_of(one) == name]
+
+
 def _falls_db(crossing: View, seat: str) -> float:
     """Return how deep a handover falls at a seat; a way that serves both sides meets the mean of the two."""
-    lower, name = crossing.lower, handover_of(crossing)
-    crossings = [one for one in crossing.job.crossings if handover_of(one) == name]
+    lower, crossings = crossing.lower, _sides_of(crossing)
     heard: list[Any] = []
     for one in crossings:
         if seat == lower.first_seat:  # worked out there already
@@ -175,8 +182,8 @@ def _falls_db(crossing: View, seat: str) -> float:
         heard.append(from_lower + (from_upper if one.polarity == "same" else -from_upper))
     levels = [offset_db(one.upper, seat) for one in crossings]
     level_db = (offset_db(lower, seat) + sum(levels) / len(levels)) / 2
-    total_db = physics.spectrum.level_db(sum(heard) / len(heard))
-    return max(0.0, level_db - float(min(total_db)))
+    lowest = abs(sum(heard) / len(heard)).min()
+    return max(0.0, level_db - float(physics.spectrum.level_db(lowest)))
 
 
 @fact("crossing", hidden=True, unit="dB", source=SUMS)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,7 +10,7 @@ from advisor import physics
 from advisor.facts.balance import offset_db
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
-from advisor.facts.seat import SUPERPOSITION, to_seat
+from advisor.facts.seat import SUPERPOSITION, angle_deg
 from advisor.facts.settings import arrives_at_ms, sharing
 from advisor.facts.time import distance_to
 from advisor.facts.views import View
@@ -34,10 +35,22 @@ class Meeting:
         return abs(self.lower - self.upper) if polarity == "turned" else abs(self.lower + self.upper)
 
 
+@functools.lru_cache(maxsize=256)
+def round_hz(middle_hz: float) -> Any:
+    """Return the frequencies half an octave either side of a handover, itself in the middle."""
+    return physics.spectrum.around_hz(middle_hz=middle_hz, octaves=NEAR_OCTAVES, count=97)
+
+
+@functools.lru_cache(maxsize=2048)
+def _turned_away(middle_hz: float, radius_m: float, angle_deg: float) -> Any:
+    """Return what of a cone's sound is left aside of its axis, round a handover."""
+    return physics.directivity.piston(round_hz(middle_hz), radius_m=radius_m, angle_deg=angle_deg)
+
+
 @fact("crossing", hidden=True, source=SUPERPOSITION)
 def both_on_axis(crossing: View) -> tuple[Any, Any, Any]:
     """Frequencies half an octave either side of the handover, itself in the middle, and both ways on their axes."""
-    hz = physics.spectrum.around_hz(middle_hz=float(crossing.handover_hz), octaves=NEAR_OCTAVES, count=97)
+    hz = round_hz(float(crossing.handover_hz))
     upper = crossing.upper.on_axis(hz)
     return hz, crossing.lower.on_axis(hz), upper
 
@@ -46,7 +59,15 @@ def phasors_at(crossing: View, seat: str) -> tuple[Any, Any]:
     """Return what arrives at a seat from the lower and from the upper way, in time with the lower one."""
     hz, lower, upper = crossing.both_on_axis
     later = physics.spectrum.delayed(hz, delay_s=_later_ms(crossing, seat) / 1000)
-    return to_seat(crossing.lower, seat)(hz, lower), to_seat(crossing.upper, seat)(hz, upper) * later
+    return _arrived(crossing, crossing.lower, seat, lower), _arrived(crossing, crossing.upper, seat, upper) * later
+
+
+def _arrived(crossing: View, driver: View, seat: str, on_axis: Any) -> Any:
+    gain, angle = 10 ** (offset_db(driver, seat) / 20), angle_deg(driver, seat)
+    if not angle:
+        return gain * on_axis
+    radius_m = float(driver.cone_radius_mm / 1000)
+    return gain * (on_axis * _turned_away(float(crossing.handover_hz), radius_m, angle))
 
 
 def _later_ms(crossing: View, seat: str) -> float:

@@ -52,8 +52,11 @@ def heard_at(driver: View, seat: str) -> Callable[[Any], Any]:
 
     1 is the passband on its axis as loud as the balance at the first listed seat.
     """
-    on_axis, on_the_way = driver.on_axis, to_seat(driver, seat)
-    return lambda hz: on_the_way(hz, on_axis(hz))
+    on_axis, gain, angle = driver.on_axis, 10 ** (offset_db(driver, seat) / 20), angle_deg(driver, seat)
+    if not angle:
+        return lambda hz: gain * on_axis(hz)
+    radius = driver.cone_radius_mm / 1000
+    return lambda hz: gain * (on_axis(hz) * physics.directivity.piston(hz, radius_m=radius, angle_deg=angle))
 
 
 @fact("driver", hidden=True, source=SUPERPOSITION)
@@ -68,15 +71,6 @@ def on_axis(driver: View) -> Callable[[Any], Any]:
     return lambda hz: math.prod(factor(hz) for factor in factors)
 
 
-def to_seat(driver: View, seat: str) -> Callable[[Any, Any], Any]:
-    """Return what becomes of a driver's sound on its axis on the way to a seat: its level there, and its angle."""
-    gain, angle = 10 ** (offset_db(driver, seat) / 20), _angle_deg(driver, seat)
-    if not angle:
-        return lambda _, on_axis: gain * on_axis
-    radius = driver.cone_radius_mm / 1000
-    return lambda hz, on_axis: gain * (on_axis * physics.directivity.piston(hz, radius_m=radius, angle_deg=angle))
-
-
 def _is_solved(driver: View) -> bool:
     """Tell whether the network's parts are known; a ready-made one without them is taken to do what its edges say."""
     if not driver.has_("network"):
@@ -86,8 +80,8 @@ def _is_solved(driver: View) -> bool:
     return driver.way.from_.ports[0].port in driver.network.part.legs
 
 
-def _angle_deg(driver: View, seat: str) -> float:
-    """Return the surveyed angle, or none: a place that was not surveyed is taken as aimed at the seat."""
+def angle_deg(driver: View, seat: str) -> float:
+    """Return how far off its axis a seat is; a place that was not surveyed is taken as aimed at the seat."""
     if not seat or not driver.has_("location"):
         return 0.0
     record = driver.reach if driver.has_("reach") else driver.location.spec
