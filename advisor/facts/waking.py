@@ -59,13 +59,17 @@ def _leads(job: View) -> list[Lead]:
     """Return the switching leads of which it is known what they give, where something hangs on them."""
     found = []
     for giver in _givers(job):
-        gives = giver.part.get_("remote_out_ma")
-        woken = [one for one in (*job.interfaces, *job.processors, *job.amplifiers) if _wakes(giver, one)]
+        gives, woken = giver.part.get_("remote_out_ma"), _woken(giver)
         if gives is not None and woken:
             load = sum(_draws_ma(one) for one in woken)
             load = float(job.assume_("relay_coil_draw")) if giver.spec.relay else load
             found.append(Lead(str(giver), float(gives), load, tuple(str(one) for one in woken)))
     return found
+
+
+def _woken(giver: View) -> list[View]:
+    job = giver.job
+    return [one for one in (*job.interfaces, *job.processors, *job.amplifiers) if _wakes(giver, one)]
 
 
 def _wakes(giver: View, device: View) -> bool:
@@ -113,3 +117,42 @@ def remote_gives_ma(job: View) -> float:
 def remote_wakes(job: View) -> tuple[str, ...]:
     """What that lead switches on."""
     return _tightest(job).wakes
+
+
+@fact("job")
+def works_a_relay(job: View) -> bool:
+    """Whether any switching lead works a relay."""
+    return any(giver.spec.relay for giver in _givers(job))
+
+
+def _relayed(job: View) -> tuple[float, float, str]:
+    """Return of the relay that is needed least what it spares its lead, what that gives [mA], and whose it is."""
+    found = []
+    for giver in (one for one in _givers(job) if one.spec.relay):
+        gives = giver.part.get_("remote_out_ma")
+        if gives is None:
+            raise Missing(
+                f"remote_out_ma of {giver}", giver.part.place_, "see its sheet for what its switching lead gives"
+            )
+        found.append((sum(_draws_ma(one) for one in _woken(giver)), float(gives), str(giver)))
+    if not found:
+        raise NotDefined("no switching lead works a relay")
+    return min(found, key=lambda one: one[0] - one[1])
+
+
+@fact("job")
+def relay_of(job: View) -> str:
+    """The device whose relay is needed least."""
+    return _relayed(job)[2]
+
+
+@fact("job", unit="mA")
+def relay_spares_ma(job: View) -> float:
+    """What hangs on that relay would draw of the switching lead without it."""
+    return _relayed(job)[0]
+
+
+@fact("job", unit="mA")
+def relay_of_gives_ma(job: View) -> float:
+    """What that switching lead gives at most."""
+    return _relayed(job)[1]
