@@ -7,6 +7,7 @@ same for all parts of that impedance, so of a finding's parts too it is what sta
 
 from __future__ import annotations
 
+import functools
 from array import array
 from collections.abc import Iterable, Iterator
 from hashlib import blake2b
@@ -38,6 +39,7 @@ Digest = bytes
 """The same where all that stands at some leaves is."""
 
 
+@functools.lru_cache(maxsize=50_000)
 def leaf_of(key: Key) -> Leaf | None:
     """Return the leaf of a key; none where it is a fact, or what stands there is the same in every line."""
     if key[0] == "assumed":
@@ -151,7 +153,7 @@ class DesignTokens(Tokens):
         self.slots: dict[str, str] = {}
         """Where in the chain a part is used first, by what it is known by; what is below it likewise."""
         self._in_slots: dict[str, Spec] = {}
-        self._valued: dict[Key, Leaf | None] = {}
+        self._valued: dict[frozenset[Key], frozenset[Leaf]] = {}
         for subject in chain.subjects:
             for record, spec in subject.specs.items():
                 self.enter(spec, subject, record)
@@ -168,14 +170,14 @@ class DesignTokens(Tokens):
                 if inner.origin is not None:
                     self._slot(inner, f"{slot}.{name}.{number}")
 
-    def valued(self, keys: Iterable[Key]) -> frozenset[Leaf]:
+    def valued(self, keys: frozenset[Key]) -> frozenset[Leaf]:
         """Return the leaves of a finding's keys: of its parts what they say, not which they are."""
-        known, found = self._valued, set[Leaf | None]()
-        for key in keys:
-            if key not in known:
-                known[key] = self._value_leaf(key)
-            found.add(known[key])
-        return frozenset(leaf for leaf in found if leaf is not None)
+        found = self._valued.get(keys)
+        if found is None:
+            found = self._valued[keys] = frozenset(
+                [leaf for key in keys if (leaf := self._value_leaf(key)) is not None]
+            )
+        return found
 
     def _value_leaf(self, key: Key) -> Leaf | None:
         if key[0] == "given":

@@ -6,10 +6,11 @@ would hardly be met again. What is worked out with an input turned, to see how s
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from advisor.catalogue.leaves import leaf_of
+from advisor.catalogue.leaves import Leaf, leaf_of
 from advisor.catalogue.traces import Line, Traces
 from advisor.chain.build import Chain
 from advisor.facts.engine import Engine, Key, Stop
@@ -54,8 +55,7 @@ class LendingEngine(Engine):
         super()._enter(key, result, touched)
         if key[0] in LENT and isinstance(result, Reading | NotDefined):
             below = self._rests_on(key)
-            leaves = frozenset([leaf for one in below if (leaf := leaf_of(one)) is not None])
-            self.traces.put(self.traces.question((key, self.turned)), self.line, leaves, (result, below))
+            self.traces.put(self.traces.question((key, self.turned)), self.line, leaves_of(below), (result, below))
 
     def _rests_on(self, key: Key) -> frozenset[Key]:
         """Return all that a fact rests on that is no fact itself."""
@@ -71,6 +71,12 @@ class LendingEngine(Engine):
             if known is not None:
                 return known
         raise KeyError(key)
+
+
+@functools.lru_cache(maxsize=10_000)
+def leaves_of(keys: frozenset[Key]) -> frozenset[Leaf]:
+    """Return the leaves of some keys; in the next vehicle they are the same keys."""
+    return frozenset([leaf for key in keys if (leaf := leaf_of(key)) is not None])
 
 
 def _lent_by(engine: Engine) -> Iterable[tuple[Key, frozenset[Key]]]:

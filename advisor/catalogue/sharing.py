@@ -9,19 +9,33 @@ are not shared.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from advisor.catalogue.leaves import LeafSet
+from advisor.catalogue.leaves import Digest, LeafSet
 from advisor.catalogue.lending import LendingEngine
 from advisor.catalogue.seating import Seating
 from advisor.catalogue.told import Sum, Told, told_of
-from advisor.catalogue.traces import Line, Question, Traces
+from advisor.catalogue.traces import Known, Line, Question, Traces
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Engine, Key
 from advisor.facts.reading import BrokenFact, Missing, NotDefined
 from advisor.judging.judge import Judge
 from advisor.judging.rule import Rule
+
+
+@dataclass(slots=True)
+class Asked:
+    """A rule on a subject of a design, and where its answer was found in the vehicle before."""
+
+    number: int
+    rule: Rule
+    subject: Subject
+    question: Question
+    known: Known | None = None
+    design: Digest = b""
+    """What stands at the leaves of the design, of all that the answer rests on."""
 
 
 class Plan:
@@ -32,7 +46,7 @@ class Plan:
         self.settled = Sum(len(rules))
         """Of findings that are the same in each of the vehicles."""
         self.open = [
-            (number, rule, subject, traces.question((rule.name, *subject.key)))
+            Asked(number, rule, subject, traces.question((rule.name, *subject.key)))
             for number, rule in enumerate(rules.values())
             for subject in seating.chain.of_kind(rule.about)
         ]
@@ -54,17 +68,20 @@ class LineJudge:
 
     def findings(self) -> Sum:
         """Return what comes of all findings."""
-        plan, line, get = self.plan, self.line, self.plan.traces.get
+        plan, digests = self.plan, self.line.vehicle.digests
         found: list[tuple[Told, Subject]] = []
         still = []
-        for item in plan.open:
-            known = get(item[3], line)
-            told, leaves = known if known is not None else self._worked_out(*item)
-            if leaves is None or leaves.vehicle:
-                found.append((told, item[2]))
-                still.append(item)
-            else:
-                plan.settled.add(told, item[2])
+        for asked in plan.open:
+            told: Told | None = None
+            if asked.known is not None and (stands := digests.get(asked.known.leaves.in_vehicle)):
+                told = asked.known.found.get(asked.design + stands)
+            if told is None:
+                told, leaves = self._told(asked)
+                if leaves is not None and not leaves.vehicle:
+                    plan.settled.add(told, asked.subject)
+                    continue
+            found.append((told, asked.subject))
+            still.append(asked)
         plan.open = still
         result = plan.settled.copy()
         for told, subject in found:
@@ -83,14 +100,19 @@ class LineJudge:
                 found[fact] = value
         return {**self.plan.figures, **found}
 
-    def _worked_out(self, number: int, rule: Rule, subject: Subject, question: Question) -> tuple[Told, LeafSet | None]:
-        """Return a finding that is not known, and what it rests on if it can be shared."""
-        finding = self.judge.finding(rule, subject)
-        told = told_of(finding, number)
+    def _told(self, asked: Asked) -> tuple[Told, LeafSet | None]:
+        """Return a finding, and what it rests on if it is shared."""
+        known = self.plan.traces.get(asked.question, self.line)
+        if known is not None:
+            told, asked.known = known
+            asked.design = self.line.design.digest(asked.known.leaves.design)
+            return told, asked.known.leaves
+        finding = self.judge.finding(asked.rule, asked.subject)
+        told = told_of(finding, asked.number)
         if not told.is_shared:
             return told, None
         named = [reading.key for reading in finding.readings]
-        return told, self._put(question, self.judge.rests_on(rule, subject), told, named)
+        return told, self._put(asked.question, self.judge.rests_on(asked.rule, asked.subject), told, named)
 
     def _figure(self, fact: str, question: Question) -> tuple[float | None, bool]:
         known = self.plan.traces.get(question, self.line)
@@ -98,13 +120,16 @@ class LineJudge:
             engine, job = self.judge.engine, self.plan.seating.job
             with engine.frame() as frame:
                 found = (figure(engine, job, fact),)
-            known = found, self._put(question, frame.touched, found)
-        (value,), leaves = known
+            put = self._put(question, frame.touched, found)
+            (value,), leaves = found, put
+        else:
+            (value,), leaves = known[0], known[1].leaves
         return value, not leaves.vehicle
 
     def _put(self, question: Question, keys: Iterable[Key], found: Any, named: Iterable[Key] = ()) -> LeafSet:
         design = self.line.design
-        leaves = design.valued(self.judge.engine.read_below(keys)).union(design.named(named))
+        below = frozenset(self.judge.engine.read_below(keys))
+        leaves = design.valued(below).union(design.named(named))
         return self.plan.traces.put(question, self.line, leaves, found)
 
 

@@ -85,8 +85,8 @@ class Traces:
         """Return what is known of a question."""
         return self.questions.setdefault(asked, Question())
 
-    def get(self, question: Question, line: Line) -> tuple[Any, LeafSet] | None:
-        """Return a known answer with the leaves it rests on."""
+    def get(self, question: Question, line: Line) -> tuple[Any, Known] | None:
+        """Return a known answer with where it was found."""
         for known in question.known if question.common is None else question.likely(line):
             stood = line.at(known.leaves)
             found = known.found.get(stood)
@@ -96,7 +96,7 @@ class Traces:
                     continue
                 self._keep(known, stood, found)
             self.taken += 1
-            return found, known.leaves
+            return found, known
         return None
 
     def put(self, question: Question, line: Line, rests_on: frozenset[Leaf], found: Any) -> LeafSet:

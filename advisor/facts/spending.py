@@ -130,33 +130,34 @@ def consumables_share_percent(job: View) -> float:
     return _share(job, float(job.consumables_cost))
 
 
-def _ranked(job: View) -> list[tuple[float, str]]:
-    """Return how loud each way gets that has to be loud, the weakest first, left and right once."""
+@fact("job", hidden=True, unit="dB", source=REACH)
+def by_loudness(job: View) -> tuple[tuple[float, str], ...]:
+    """How loud each way gets that has to be loud, the weakest first, left and right once."""
     found = {}
     for driver in job.drivers:
         if driver.has_to_be_loud and driver.side != "right":
             found[str(driver)] = float(driver.loudest_db)
     if len(found) < 2:
         raise NotDefined("there are no two ways to be held against each other")
-    return sorted((level, name) for name, level in found.items())
+    return tuple(sorted((level, name) for name, level in found.items()))
 
 
 @fact("job", source=REACH)
 def weakest_way(job: View) -> str:
     """The way that is at its end first as the music gets louder."""
-    return _ranked(job)[0][1]
+    return str(job.by_loudness[0][1])
 
 
 @fact("job", unit="dB", source=REACH)
 def weakest_reaches_db(job: View) -> float:
     """Level at 1 m that the weakest way reaches."""
-    return _ranked(job)[0][0]
+    return float(job.by_loudness[0][0])
 
 
 @fact("job", unit="dB", source=REACH)
 def rest_reaches_db(job: View) -> float:
     """Level at 1 m that all other ways reach."""
-    return _ranked(job)[1][0]
+    return float(job.by_loudness[1][0])
 
 
 @fact("job", unit="dB", source=REACH)
