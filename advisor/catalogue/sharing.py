@@ -80,6 +80,8 @@ class LineJudge:
                 if leaves is not None and not leaves.vehicle:
                     plan.settled.add(told, asked.subject)
                     continue
+            else:
+                plan.traces.taken += 1
             found.append((told, asked.subject))
             still.append(asked)
         plan.open = still

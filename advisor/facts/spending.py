@@ -130,7 +130,7 @@ def consumables_share_percent(job: View) -> float:
     return _share(job, float(job.consumables_cost))
 
 
-@fact("job", hidden=True, unit="dB", source=REACH)
+@fact("job", hidden=True, source=REACH)
 def by_loudness(job: View) -> tuple[tuple[float, str], ...]:
     """How loud each way gets that has to be loud, the weakest first, left and right once."""
     found = {}
