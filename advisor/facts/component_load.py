@@ -6,8 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from advisor import physics
-from advisor.facts.network import LADDER, part_words, spread_hz
+from advisor.facts.network import LADDER, part_words
 from advisor.facts.reading import NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.views import View
@@ -42,15 +41,11 @@ class Borne:
 def borne(network: View) -> tuple[Borne, ...]:
     """What every part of one side bears at full output of the channel, over the range of hearing."""
     volts, share = float(network.channel.full_output_v), float(network.channel.job.programme_share)
-    hz = spread_hz()
     found: list[Borne] = []
     for driver in network.drivers:
-        parts = driver.branch
-        elements = [bought for _, bought in parts]
-        solved = physics.ladder.solve(hz, elements=elements, load_ohm=driver.impedance(hz), voltage_v=volts)
-        for row, (wanted, element) in enumerate(parts):
-            amperes, heat = solved.element_a[row], solved.element_w[row]
-            dropped = amperes * abs(element.impedance_ohm(hz))
+        solved = driver.branch_over_all.at(volts)
+        for (wanted, element), amperes, heat in zip(driver.branch, solved.element_a, solved.element_w, strict=True):
+            dropped = amperes * abs(element.impedance_ohm(solved.frequency_hz))
             peak_a, peak_v = (math.sqrt(2) * float(values.max()) for values in (amperes, dropped))
             words = f"{driver}: {part_words(wanted, element)}"
             found.append(Borne(words, element, share * float(heat.mean()), float(heat.max()), peak_a, peak_v))

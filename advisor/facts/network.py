@@ -315,25 +315,28 @@ def _middle_hz(driver: View) -> float:
     return float((low * high) ** 0.5)
 
 
-def spread_hz() -> Any:
-    """Return the range of hearing in equal steps of octaves."""
-    return physics.spectrum.steps_hz(low_hz=LOWEST_HZ, high_hz=HIGHEST_HZ, count=480)
+@fact("driver", hidden=True, source=LADDER)
+def branch_over_all(driver: View) -> Any:
+    """Its branch of the network, solved over the range of hearing in equal steps of octaves."""
+    return solved(driver, physics.spectrum.steps_hz(low_hz=LOWEST_HZ, high_hz=HIGHEST_HZ, count=480))
 
 
 @fact("network", unit="Ω", source=LADDER, name="lowest_load_ohm")
 def network_lowest_load_ohm(network: View) -> float:
     """Lowest impedance the channel sees through the network, 20 Hz to 20 kHz."""
-    hz = spread_hz()
-    admittance = sum(1 / solved(driver, hz).input_ohm for driver in network.drivers)
-    return float((1 / abs(admittance)).min())
+    return float((1 / abs(_admittance(network))).min())
 
 
 @fact("network", unit="Hz", source=LADDER)
 def lowest_load_at_hz(network: View) -> float:
     """Frequency at which that lowest impedance lies."""
-    hz = spread_hz()
-    admittance = sum(1 / solved(driver, hz).input_ohm for driver in network.drivers)
-    return float(hz[abs(admittance).argmax()])
+    hz = network.drivers[0].branch_over_all.frequency_hz
+    return float(hz[abs(_admittance(network)).argmax()])
+
+
+def _admittance(network: View) -> Any:
+    """What the channel sees through the network over the range of hearing, in siemens."""
+    return sum(1 / driver.branch_over_all.input_ohm for driver in network.drivers)
 
 
 @fact("crossing", unit="ms")

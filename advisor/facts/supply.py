@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from advisor import physics
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
@@ -137,9 +139,11 @@ def smallest_cable_mm2(supply: View) -> float:
     A shop's own limit in the rule does not change this number; the rule of thumb it rests on says which one it took.
     """
     allowed_v = supply.job.supply_v * supply.assume_("supply_drop_allowed") / 100
-    for area in SECTIONS_MM2:
-        drop = physics.conductors.drop_v(loop_ohm=warm_ohm(supply, area), current_a=supply.job.full_current_a)
-        carries = carries_a("supply", supply.place_, area, supply.insulation_c, table_or_measured(supply))
+    ohms, current = warm_ohms(supply, SECTIONS_MM2), supply.job.full_current_a
+    insulation, around = supply.insulation_c, table_or_measured(supply)
+    for area, ohm in zip(SECTIONS_MM2, ohms, strict=True):
+        drop = physics.conductors.drop_v(loop_ohm=ohm, current_a=current)
+        carries = carries_a("supply", supply.place_, area, insulation, around)
         if drop <= allowed_v and carries >= supply.main_fuse_a:
             return float(area)
     raise NotDefined("no cable up to 95 mm² is enough; feed the amplifiers over two cables, or bring them nearer")
@@ -151,9 +155,15 @@ SECTIONS_MM2 = (1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0, 70.0, 95.
 
 def warm_ohm(supply: View, area_mm2: float) -> float:
     """Return what the way from the battery and back would have with a cable of another section, joints included."""
+    return warm_ohms(supply, (area_mm2,))[0]
+
+
+def warm_ohms(supply: View, areas_mm2: Iterable[float]) -> list[float]:
+    """Return the same for several sections."""
     warm = physics.conductors.resistance_factor(temperature_c=supply.assume_("warm_cable"))
-    ohm = physics.conductors.flexible_resistance_ohm_m(area_mm2=area_mm2) * supply.copper_m * warm
-    return float(ohm + supply.joints_mohm / 1000)
+    metres, joints_ohm = supply.copper_m, supply.joints_mohm / 1000
+    per_metre = physics.conductors.flexible_resistance_ohm_m
+    return [float(per_metre(area_mm2=area) * metres * warm + joints_ohm) for area in areas_mm2]
 
 
 @fact("supply", unit="mΩ", source="resistances in a row")

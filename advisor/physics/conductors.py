@@ -21,6 +21,7 @@ CLASS_5_OHM_PER_KM: dict[float, float] = {
     0.5: 39.0, 0.75: 26.0, 1.0: 19.5, 1.5: 13.3, 2.5: 7.98, 4.0: 4.95, 6.0: 3.30, 10.0: 1.91, 16.0: 1.21,
     25.0: 0.780, 35.0: 0.554, 50.0: 0.386, 70.0: 0.272, 95.0: 0.206, 120.0: 0.161, 150.0: 0.129,
 }  # fmt: skip
+_LOG_SECTIONS, _PRODUCTS = np.log(list(CLASS_5_OHM_PER_KM)), np.array([a * r for a, r in CLASS_5_OHM_PER_KM.items()])
 
 # By gauge: 105 C insulation, single conductor, 30 C around it.
 AMPACITY_105_A: dict[int, float] = {
@@ -180,10 +181,8 @@ def flexible_resistance_ohm_m(*, area_mm2: Number) -> Number:
 
     """
     within(min(CLASS_5_OHM_PER_KM), max(CLASS_5_OHM_PER_KM), area_mm2=area_mm2)
-    sections = np.array(list(CLASS_5_OHM_PER_KM))
-    products = sections * np.array(list(CLASS_5_OHM_PER_KM.values()))
     area = np.asarray(area_mm2, dtype=np.float64)
-    return plain(np.interp(np.log(area), np.log(sections), products) / area / 1000.0)
+    return plain(np.interp(np.log(area), _LOG_SECTIONS, _PRODUCTS) / area / 1000.0)
 
 
 def resistance_factor(*, temperature_c: Number) -> Number:
@@ -349,6 +348,10 @@ def ambient_factor(*, insulation_c: float, ambient_c: float | Literal["engine sp
     return float(np.sqrt((insulation_c - ambient_c) / (insulation_c - AMPACITY_AMBIENT_C)))
 
 
+_AREAS = np.asarray(awg_area_mm2(gauge=np.array(list(AMPACITY_105_A), dtype=np.float64)))
+_LOG_RATED = np.log(list(AMPACITY_105_A.values()))
+
+
 def ampacity_a(
     *, area_mm2: Number, insulation_c: float = 105.0, ambient_c: float | Literal["engine space"] = 30.0
 ) -> Number:
@@ -391,10 +394,7 @@ def ampacity_a(
     33 CFR 183.425, Table 5; ABYC E-11 (same table).
 
     """
-    areas = np.asarray(awg_area_mm2(gauge=np.array(list(AMPACITY_105_A), dtype=np.float64)))
-    rated = np.array(list(AMPACITY_105_A.values()))
-    # Cable is sold by rounded section, so the ends give way by one percent.
-    within(round(areas[0] * 0.99, 2), round(areas[-1] * 1.01, 1), area_mm2=area_mm2)
-    at_105 = np.exp(np.interp(np.log(np.asarray(area_mm2, dtype=np.float64)), np.log(areas), np.log(rated)))
+    within(round(_AREAS[0] * 0.99, 2), round(_AREAS[-1] * 1.01, 1), area_mm2=area_mm2)  # sold by rounded sections
+    at_105 = np.exp(np.interp(np.log(np.asarray(area_mm2, dtype=np.float64)), np.log(_AREAS), _LOG_RATED))
     hotter_insulation = np.sqrt((insulation_c - AMPACITY_AMBIENT_C) / (105.0 - AMPACITY_AMBIENT_C))
     return plain(at_105 * hotter_insulation * ambient_factor(insulation_c=insulation_c, ambient_c=ambient_c))

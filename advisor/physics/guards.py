@@ -35,7 +35,7 @@ def above_zero(**values: Number) -> None:
     for name, value in values.items():
         if type(value) is float and 0 < value < math.inf:
             continue  # nearly all are single numbers, and asking numpy takes ten times as long
-        if not np.all(np.isfinite(value) & (np.asarray(value) > 0)):
+        if not (np.isfinite(value) & (np.asarray(value) > 0)).all():
             raise ValueError(f"{name} must be a finite number above zero, but is {value}")
 
 
@@ -50,7 +50,7 @@ def not_below_zero(**values: Number) -> None:
     for name, value in values.items():
         if type(value) is float and 0 <= value < math.inf:
             continue
-        if not np.all(np.isfinite(value) & (np.asarray(value) >= 0)):
+        if not (np.isfinite(value) & (np.asarray(value) >= 0)).all():
             raise ValueError(f"{name} must be a finite number of zero or more, but is {value}")
 
 
@@ -66,5 +66,5 @@ def within(low: float, high: float, **values: Number) -> None:
         if type(value) is float and low <= value <= high and math.isfinite(value):
             continue
         array = np.asarray(value)
-        if not np.all(np.isfinite(array) & (array >= low) & (array <= high)):
+        if not (np.isfinite(array) & (array >= low) & (array <= high)).all():
             raise ValueError(f"{name} must lie between {low:g} and {high:g}, but is {value}")

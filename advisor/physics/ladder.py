@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -59,16 +59,41 @@ class Solved:
     """A ladder under a given voltage, at each frequency.
 
     transfer: voltage at the load over that of the source [-]; input_ohm: impedance the source works into [ohm];
-    load_w: power into the load [W]; element_a: root-mean-square current in each element, one row per element [A];
-    element_w: power turned to heat in each [W].
+    flows: current in each element for one volt at the load [A]. What the parts bear is worked out when it is asked for.
     """
 
     frequency_hz: NDArray[np.float64]
+    elements: tuple[Element, ...]
+    load_ohm: Spectrum
+    voltage_v: float
     transfer: Spectrum
     input_ohm: Spectrum
-    load_w: NDArray[np.float64]
-    element_a: NDArray[np.float64]
-    element_w: NDArray[np.float64]
+    flows: tuple[Spectrum, ...]
+
+    def at(self, voltage_v: float) -> Solved:
+        """Return the same ladder under another voltage."""
+        return replace(self, voltage_v=voltage_v)
+
+    @property
+    def load_w(self) -> NDArray[np.float64]:
+        """Power into the load [W]."""
+        return np.asarray(self._load_v**2 * (1 / self.load_ohm).real)
+
+    @property
+    def element_a(self) -> NDArray[np.float64]:
+        """Root-mean-square current in each element, one row per element [A]."""
+        currents = [self._load_v * np.abs(flow) for flow in self.flows]
+        return np.array(currents).reshape(len(self.elements), self.frequency_hz.size)
+
+    @property
+    def element_w(self) -> NDArray[np.float64]:
+        """Power turned to heat in each element [W]."""
+        resistances = np.array([part.resistance_ohm for part in self.elements]).reshape(len(self.elements), 1)
+        return np.asarray(self.element_a**2 * resistances)
+
+    @property
+    def _load_v(self) -> NDArray[np.float64]:
+        return np.abs(self.voltage_v * self.transfer)
 
 
 def solve(
@@ -126,7 +151,7 @@ def solve(
     not_below_zero(source_ohm=source_ohm)
     hz = np.atleast_1d(np.asarray(frequency_hz, dtype=np.float64))
     load = np.broadcast_to(np.asarray(load_ohm, dtype=np.complex128), hz.shape)
-    if np.any(load == 0):
+    if not load.all():
         raise ValueError("a load of zero ohm is a short circuit")
     # Start from one volt at the load; what the source must give for that sets the scale at the end.
     voltage: Spectrum = np.ones_like(load)
@@ -137,21 +162,11 @@ def solve(
         if element.place == "series":
             flows.append(current)
             voltage = voltage + current * impedance
-        elif np.any(impedance == 0):
+        elif not impedance.all():
             raise ValueError(f"{element} is a short circuit at one of the frequencies")
         else:
             flows.append(voltage / impedance)
             current = current + flows[-1]
     input_ohm = voltage / current
     transfer = 1 / (voltage + current * source_ohm)
-    at_load = np.abs(voltage_v * transfer)
-    currents = np.array([at_load * np.abs(flow) for flow in reversed(flows)]).reshape(len(elements), hz.size)
-    resistances = np.array([part.resistance_ohm for part in elements]).reshape(len(elements), 1)
-    return Solved(
-        frequency_hz=hz,
-        transfer=transfer,
-        input_ohm=input_ohm,
-        load_w=at_load**2 * (1 / load).real,
-        element_a=currents,
-        element_w=currents**2 * resistances,
-    )
+    return Solved(hz, tuple(elements), load, voltage_v, transfer, input_ohm, tuple(reversed(flows)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 
 import numpy as np
@@ -31,7 +32,14 @@ def steps_hz(*, low_hz: float, high_hz: float, count: int) -> Row:
     [20.0, 40.0, 80.0]
     """
     above_zero(low_hz=low_hz, high_hz=high_hz)
-    return np.geomspace(low_hz, high_hz, count)
+    return _geomspace(low_hz, high_hz, count)
+
+
+@functools.lru_cache(maxsize=64)
+def _geomspace(low_hz: float, high_hz: float, count: int) -> Row:
+    row = np.geomspace(low_hz, high_hz, count)
+    row.setflags(write=False)  # the same for all who ask
+    return row
 
 
 def around_hz(*, middle_hz: float, octaves: float, count: int) -> Row:
