@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import gc
 from collections import deque
 from collections.abc import Collection, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -20,18 +22,41 @@ AHEAD = 3
 """Packages handed out for each worker before results are waited for: enough to keep all busy, and memory bounded."""
 
 
+TIDIED = 25
+"""Packages after which garbage is looked for, among what came since the last time: most of what is there stays."""
+
+
 class Alone:
     """Judges in this process."""
 
     def __init__(self, catalogue: Catalogue, program: str, today: date) -> None:
         self.catalogue, self.program, self.today = catalogue, program, today
         self._bench: Bench | None = None
+        self._judged = 0
 
     def __call__(self, path: Path, known: Collection[str]) -> Done:
         """Judge one package."""
         if self._bench is None:
             self._bench = Bench(self.catalogue, self.today)
-        return work_on(self._bench, Keys(self.catalogue, self.program, self.today), path, known)
+        with looking_for_no_garbage():
+            done = work_on(self._bench, Keys(self.catalogue, self.program, self.today), path, known)
+            self._judged += 1
+            if self._judged % TIDIED == 0:
+                gc.collect()
+                gc.freeze()
+        return done
+
+
+@contextlib.contextmanager
+def looking_for_no_garbage() -> Iterator[None]:
+    """Look for no circles of objects for a while: it would be done over and over in all that is kept."""
+    looked = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if looked:
+            gc.enable()
 
 
 def judged(
