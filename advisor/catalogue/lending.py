@@ -13,8 +13,8 @@ from typing import Any
 from advisor.catalogue.leaves import Leaf, leaf_of
 from advisor.catalogue.traces import Line, Traces
 from advisor.chain.build import Chain
-from advisor.facts.engine import Engine, Key, Stop
-from advisor.facts.reading import NotDefined, Reading
+from advisor.facts.engine import Engine, Key
+from advisor.facts.reading import NotDefined, Reading, Stop
 
 LENT = ("driver", "crossing", "channel", "network", "amplifier", "cable")
 """Kinds of subjects whose facts are shared."""

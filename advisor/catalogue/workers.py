@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 import gc
 from collections import deque
 from collections.abc import Collection, Iterable, Iterator
@@ -23,7 +22,8 @@ AHEAD = 3
 
 
 TIDIED = 25
-"""Packages after which garbage is looked for, among what came since the last time: most of what is there stays."""
+"""Packages after which garbage is looked for, among what came since the last time: most of what is there stays. Where
+an audit is a process of its own that is the only time it is looked for."""
 
 
 class Alone:
@@ -38,25 +38,11 @@ class Alone:
         """Judge one package."""
         if self._bench is None:
             self._bench = Bench(self.catalogue, self.today)
-        with looking_for_no_garbage():
-            done = work_on(self._bench, Keys(self.catalogue, self.program, self.today), path, known)
-            self._judged += 1
-            if self._judged % TIDIED == 0:
-                gc.collect()
-                gc.freeze()
-        return done
-
-
-@contextlib.contextmanager
-def looking_for_no_garbage() -> Iterator[None]:
-    """Look for no circles of objects for a while: it would be done over and over in all that is kept."""
-    looked = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if looked:
-            gc.enable()
+        self._judged += 1
+        if self._judged % TIDIED == 0:
+            gc.collect()
+            gc.freeze()
+        return work_on(self._bench, Keys(self.catalogue, self.program, self.today), path, known)
 
 
 def judged(
@@ -92,6 +78,7 @@ _ALONE: list[Alone] = []
 
 
 def _begin(folder: Path, name: str, program: str, today: date) -> None:
+    gc.disable()
     _ALONE[:] = [Alone(open_catalogue(folder, name), program, today)]
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -54,7 +53,6 @@ def run_audit(asked: Asked) -> Told:
     for path in asked.output:
         if path.suffix not in FORMS:
             raise click.BadParameter(f"'{path}' is none of {', '.join(FORMS)}", param_hint="--output")
-    gc.enable()  # unlike other commands this one may run for hours
     today = date.today()
     baseline = read_baseline(asked.baseline) if asked.baseline else Baseline()
     catalogue = open_catalogue(asked.catalogue)
