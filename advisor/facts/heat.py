@@ -76,6 +76,13 @@ def sink_c(amplifier: View) -> float:
     return float(amplifier.sink_with_fan_c if amplifier.is_blown else amplifier.sink_still_c)
 
 
+@fact("amplifier", unit="°C", source=OHM)
+def settles_at_c(amplifier: View) -> float:
+    """That temperature, to be held against its cut-out; what its sheet lacks for either is named at once."""
+    off_the_label(amplifier, *SINK)
+    return float(amplifier.sink_c)
+
+
 @fact("amplifier", unit="K")
 def thermal_margin_k(amplifier: View) -> float:
     """How far that stays below the temperature it cuts out at; below 0 it cuts out."""

@@ -22,6 +22,7 @@ WORDS: dict[str, tuple[str, ...]] = {
     "coils": ("series", "parallel"),
     "joined": ("series", "parallel"),
     "polarity": ("normal", "inverted"),
+    "ground": ("cable", "body"),
 }
 """Words of a job of which another could stand."""
 
@@ -92,6 +93,12 @@ def of_word(spec: Spec, name: str, start: Subject, opened: OpenJob) -> Iterator[
         yield Choice((Option(tuple(edits), f"mount {count} {who} instead of {spec.count}"),))
     elif name == "from" and isinstance(spec, Way | Device):
         yield Choice(tuple(_feeds(spec, path, who, start, opened)))
+    elif name == "woken_by" and isinstance(spec, Device):
+        feeding = dict.fromkeys(port.node for port in spec.from_.ports) if spec.from_ else {}
+        yield Choice(tuple(Option((Edit(path, node),), f"switch {who} on from {node}") for node in feeding))
+    elif name == "relay" and isinstance(spec, Device):
+        says = f"leave the relay of {who} out" if spec.relay else f"put a relay into the switching lead of {who}"
+        yield Choice((Option((Edit(path, REMOVED if spec.relay else True),), says),))
     elif name == "service_lead":
         open_places = [place for place, found in opened.system.vehicle.locations.items() if not found.hidden]
         yield Choice(tuple(Option((Edit(path, p),), f"bring a service lead of {who} out at {p}") for p in open_places))
@@ -104,6 +111,8 @@ def _word_says(name: str, word: str, who: str) -> str:
         return f"leave the fan of {who} out" if word == "none" else f"give {who} a fan, {word}"
     if name == "polarity":
         return f"set the polarity of {who} to {word}"
+    if name == "ground":
+        return "ground at the body" if word == "body" else "lay a ground cable along with the supply"
     what = "the coils of" if name == "coils" else "the drivers of"
     return f"wire {what} {who} in {word}"
 

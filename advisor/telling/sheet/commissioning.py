@@ -151,7 +151,7 @@ def playing(ask: Asker, chain: Chain) -> Iterator[Row]:
                 level,
             )
     loud = ask.cell(job, "loudness_to_expect_db", "{} or more")
-    yield from _row(ask, "Loudness without strain", "first seat", loud, level)
+    yield from _row(ask, "Loudness without strain", "first seat", loud, ask.cell(job, "levels_within_db", "−{}"))
     for amplifier in _in_use(ask, chain):
         cell = ask.cell(amplifier, "rise_after_an_hour_k", "at most {} over the air around it")
         yield from _row(ask, "Case after an hour of loud music", amplifier.name, cell,
