@@ -12,7 +12,7 @@ from advisor.errors import NameUnknown
 from advisor.facts.assumed import assumptions
 from advisor.facts.frames import Frame
 from advisor.facts.given import absent, basis_of, holds_specs, said_within
-from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, checked, weakest
+from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, Stop, checked, said_again, weakest
 from advisor.facts.registry import Fact, register
 from advisor.facts.views import SpecView, View, spec_name
 from advisor.reading.origin import Spot, Unwritten
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
 
 Key = tuple[str, ...]
 T = TypeVar("T")
-Stop = Missing | NotDefined | BrokenFact
 Worked = tuple[Reading | Stop, set[Key]]
 """A fact that was worked out, and all that was read for it."""
 
@@ -114,7 +113,6 @@ class Engine:
     @property
     def worked_out(self) -> dict[Key, Worked]:
         """What was worked out in this engine itself, in that order."""
-        _forget_raised(self._known)
         return {key: (self._known[key], touched) for key, touched in self._read_for.items()}
 
     def moved(self, chain: Chain, stale: set[Key]) -> Engine:
@@ -133,7 +131,6 @@ class Engine:
             else:
                 del other._rest_on[key]
         other._written, other._drawn = _without(self._written, stale), _without(self._drawn, stale)
-        _forget_raised(other._known)
         return other
 
     def resting_on(self, keys: Iterable[Key]) -> set[Key]:
@@ -335,7 +332,7 @@ class Engine:
         if isinstance(known, Reading):
             return self._note(known)
         self._touch(key)
-        raise known.with_traceback(None)  # each time it is raised adds to the last
+        raise said_again(known)
 
     def _compute(self, subject: Subject, fact: Fact, key: Key) -> Reading | Stop:
         self.computed += 1
@@ -344,7 +341,7 @@ class Engine:
             try:
                 value = checked(fact.compute(View(self, subject)))
             except (Missing, NotDefined, BrokenFact) as stop:
-                result = stop.with_traceback(None)
+                result = said_again(stop)
             except Exception as error:  # a fact that fails is our bug; it must never look like a verdict
                 result = BrokenFact(f"{subject.name}.{fact.name}: {type(error).__name__}: {error}")
             else:
@@ -375,13 +372,6 @@ def _without(known: Mapping[Key, T], stale: set[Key]) -> dict[Key, T]:
     for key in stale & left.keys():
         del left[key]
     return left
-
-
-def _forget_raised(known: Mapping[Key, Reading | Stop]) -> None:
-    """Take off what stops remember of being raised: it would keep the engine alive, and all before it."""
-    for value in known.values():
-        if isinstance(value, Exception):
-            value.__traceback__ = value.__context__ = None
 
 
 def given_key(spec: Spec, subject: Subject, record: str, name: str) -> Key:

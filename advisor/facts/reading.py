@@ -87,6 +87,15 @@ class BrokenFact(Exception):
     """A fact function failed or gave what cannot be a value: our bug, never a verdict."""
 
 
+Stop = Missing | NotDefined | BrokenFact
+"""Why there is no value."""
+
+
+def said_again(stop: Stop) -> Stop:
+    """Return the same to be kept or raised: what was raised remembers where, and would keep that engine alive."""
+    return type(stop)(*stop.args)
+
+
 def checked(value: Any) -> Any:
     """Return what a fact gave. Raises BrokenFact where it cannot be a value."""
     if type(value) is float and math.isfinite(value):  # as most are

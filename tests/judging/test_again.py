@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import copy
 import functools
+import gc
+import weakref
 from pathlib import Path
 from typing import Any
 
@@ -207,3 +209,18 @@ def test_what_did_not_change_is_not_worked_out_again(tmp_path: Path) -> None:
     save(tmp_path / "job.yaml", "# a remark\n" + yaml.safe_dump(data["job"], allow_unicode=True, sort_keys=False))
     watcher.look()
     assert whole > 500 and watcher.review.engine.computed == 0
+
+
+def test_reviews_before_the_last_are_let_go(tmp_path: Path) -> None:
+    data = copy.deepcopy(_shipped(ROOT / "examples" / "jobs" / "sound.yaml"))
+    for file, values in data.items():
+        save(place(tmp_path, file), yaml.safe_dump(values, allow_unicode=True, sort_keys=False))
+    watcher, engines = Watcher(tmp_path), []
+    for driver in ("M-80A", "M-80B") * 3:  # what rests on a network's parts comes and goes with it
+        data["job"]["ways"]["mid"]["driver"] = driver
+        save(tmp_path / "job.yaml", yaml.safe_dump(data["job"], allow_unicode=True, sort_keys=False))
+        watcher.look()
+        assert watcher.review is not None
+        engines.append(weakref.ref(watcher.review.engine))
+    gc.collect()
+    assert [engine() is None for engine in engines] == [True] * 5 + [False]
