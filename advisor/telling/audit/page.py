@@ -23,8 +23,8 @@ TOLD = 200
 """Claims told one by one on a page; the other files hold all."""
 
 NOTE = (
-    "A field tells the worst line of a claim, by how many findings, which rule is missed most, and by what share of "
-    "its limit; left and right count once. A dash: not claimed. Packages stand worst first."
+    "A field tells the worst line of a claim: how many findings make it, left and right counted once, and which rule "
+    "is missed most or kept most narrowly, by what share of its limit. A dash: not claimed. Packages stand worst first."
 )
 
 
