@@ -110,7 +110,7 @@ class Bench:
 
     def row(self, package: PackageFile, line: Line) -> Row:
         """Judge one line. Raises InputError where a file is at fault, as against a claim that fails."""
-        place = root_of(package.file).down(("vehicles", package.spec.vehicles.index(line.vehicle)))[0].place
+        place = package.claimed_at[line.vehicle]
         key = (package.code, line.settled, line.customer, line.vehicle)
         try:
             found, figures = self._judged(package, line)

@@ -16,8 +16,9 @@ from typing import Any
 from advisor.chain.build import Chain
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Key, given_key
+from advisor.facts.given import basis_of, said_within
 from advisor.facts.registry import register
-from advisor.judging.differences import given_token, specs_in
+from advisor.judging.differences import specs_in
 from advisor.reading.parts import Part
 from advisor.reading.spec import Spec
 from advisor.reading.vehicle import Seat, Vehicle
@@ -56,6 +57,7 @@ class Numbers:
     def __init__(self) -> None:
         self._numbers: dict[Any, int] = {}
         self._unknown = 0
+        self._said: dict[tuple[str, str], Any] = {}
 
     def of(self, token: Any) -> int:
         """Return the number of what stands somewhere; what is not known there is equal to nothing, itself included."""
@@ -63,6 +65,14 @@ class Numbers:
             self._unknown -= 1
             return self._unknown
         return self._numbers.setdefault(token, len(self._numbers))
+
+    def said_by_part(self, part: Spec, name: str) -> Any:
+        """Return what a part of the library says under a name; the same part is in many packages."""
+        assert part.origin is not None
+        asked = (part.origin.identity, name)
+        if asked not in self._said:
+            self._said[asked] = _said(part, name)
+        return self._said[asked]
 
 
 class LeafSet:
@@ -114,8 +124,7 @@ class Tokens(dict[Leaf, int]):
         spec = self.specs.get(leaf[1])
         if spec is None:
             return None
-        value, basis, where, within = given_token(spec, leaf[2])
-        return _frozen(value), basis, where, repr(within) if within else ""
+        return _said(spec, leaf[2])
 
     def enter(self, spec: Spec, subject: Subject, record: str) -> None:
         """Take in a mapping and all below it that is not the same in every line."""
@@ -206,8 +215,7 @@ class DesignTokens(Tokens):
             assert spec.origin is not None
             if leaf[0] == CALLED or leaf[2] == "title":  # where there is no title, the code is told
                 return spec.origin.identity
-            value, basis, where, within = given_token(spec, leaf[2])
-            return _frozen(value), basis, where and where[1], repr(within) if within else ""
+            return self.numbers.said_by_part(spec, leaf[2])
         if leaf[0] == IS_IN:
             subject = self.subjects.get((leaf[1], leaf[2]))
             spec = subject.specs.get(leaf[3]) if subject else None
@@ -240,8 +248,23 @@ def _drawn(subject: Subject, name: str) -> Any:
     return stands, asked in subject.specs or asked in subject.ties
 
 
+def _said(spec: Spec, name: str) -> Any:
+    """Return what a given value is, on what ground it stands, what it is within and whether it was written."""
+    attribute = name if hasattr(spec, name) else f"{name}_"
+    within = said_within(spec, attribute) if spec.tolerances else None
+    written = spec.origin is not None and name in spec.origin.keys
+    return _frozen(getattr(spec, attribute)), basis_of(spec, name), repr(within), written
+
+
+PLAIN = (float, str, int, bool, type(None))
+
+
 def _frozen(value: Any) -> Any:
-    """Return a value that can be looked up."""
+    """Return a value that can be looked up; of a mapping of a file only that it is there, its values have leaves."""
+    if type(value) in PLAIN:
+        return value
+    if isinstance(value, Spec):
+        return type(value).__name__
     if isinstance(value, dict):
         return tuple((key, _frozen(inner)) for key, inner in value.items())
     if isinstance(value, list | tuple):

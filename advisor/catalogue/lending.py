@@ -16,7 +16,7 @@ from advisor.chain.build import Chain
 from advisor.facts.engine import Engine, Key
 from advisor.facts.reading import NotDefined, Reading, Stop
 
-LENT = ("driver", "crossing", "channel", "network", "amplifier", "cable")
+LENT = ("driver", "crossing", "channel", "network", "amplifier", "cable", "item")
 """Kinds of subjects whose facts are shared."""
 
 

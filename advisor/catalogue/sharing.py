@@ -11,9 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
-from advisor.catalogue.leaves import Digest, LeafSet
+from advisor.catalogue.leaves import Digest, Leaf, LeafSet
 from advisor.catalogue.lending import LendingEngine
 from advisor.catalogue.seating import Seating
 from advisor.catalogue.told import Sum, Told, told_of
@@ -27,15 +26,20 @@ from advisor.judging.rule import Rule
 
 @dataclass(slots=True)
 class Asked:
-    """A rule on a subject of a design, and where its answer was found in the vehicle before."""
+    """A rule on a subject of a design, and what is known of it from the vehicle before."""
 
     number: int
     rule: Rule
     subject: Subject
     question: Question
     known: Known | None = None
+    """Where its answer was found."""
     design: Digest = b""
     """What stands at the leaves of the design, of all that the answer rests on."""
+    keys: tuple[frozenset[Key], tuple[Key, ...]] = (frozenset(), ())
+    """What was read when it was worked out, and whose names are told."""
+    leaves: frozenset[Leaf] = frozenset()
+    """The leaves of those."""
 
 
 class Plan:
@@ -113,8 +117,11 @@ class LineJudge:
         told = told_of(finding, asked.number)
         if not told.is_shared:
             return told, None
-        named = [reading.key for reading in finding.readings]
-        return told, self._put(asked.question, self.judge.rests_on(asked.rule, asked.subject), told, named)
+        below = frozenset(self.judge.engine.read_below(self.judge.rests_on(asked.rule, asked.subject)))
+        keys = below, tuple([reading.key for reading in finding.readings])
+        if asked.keys != keys:
+            asked.keys, asked.leaves = keys, self._leaves(*keys)
+        return told, self.plan.traces.put(asked.question, self.line, asked.leaves, told)
 
     def _figure(self, fact: str, question: Question) -> tuple[float | None, bool]:
         known = self.plan.traces.get(question, self.line)
@@ -122,17 +129,14 @@ class LineJudge:
             engine, job = self.judge.engine, self.plan.seating.job
             with engine.frame() as frame:
                 found = (figure(engine, job, fact),)
-            put = self._put(question, frame.touched, found)
-            (value,), leaves = found, put
-        else:
-            (value,), leaves = known[0], known[1].leaves
-        return value, not leaves.vehicle
+            leaves = self._leaves(frozenset(engine.read_below(frame.touched)))
+            put = self.plan.traces.put(question, self.line, leaves, found)
+            return found[0], not put.vehicle
+        return known[0][0], not known[1].leaves.vehicle
 
-    def _put(self, question: Question, keys: Iterable[Key], found: Any, named: Iterable[Key] = ()) -> LeafSet:
-        design = self.line.design
-        below = frozenset(self.judge.engine.read_below(keys))
-        leaves = design.valued(below).union(design.named(named))
-        return self.plan.traces.put(question, self.line, leaves, found)
+    def _leaves(self, keys: frozenset[Key], named: Iterable[Key] = ()) -> frozenset[Leaf]:
+        valued, told = self.line.design.valued(keys), frozenset(self.line.design.named(named))
+        return valued | told if told else valued
 
 
 def figure(engine: Engine, job: Subject, fact: str) -> float | None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from advisor import physics
 from advisor.facts.balance import offset_db
-from advisor.facts.meeting import phasors_at, way_of
+from advisor.facts.meeting import arrived_at, way_of
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.settings import arrives_at_ms
@@ -171,17 +171,13 @@ def _sides_of(crossing: View) -> list[View]:
 
 def _falls_db(crossing: View, seat: str) -> float:
     """Return how deep a handover falls at a seat; a way that serves both sides meets the mean of the two."""
-    lower, crossings = crossing.lower, _sides_of(crossing)
-    heard: list[Any] = []
-    for one in crossings:
-        if seat == lower.first_seat:  # worked out there already
-            met = one.meeting
-            from_lower, from_upper = met.lower * met.level, met.upper * met.level
-        else:
-            from_lower, from_upper = phasors_at(one, seat)
-        heard.append(from_lower + (from_upper if one.polarity == "same" else -from_upper))
-    levels = [offset_db(one.upper, seat) for one in crossings]
-    level_db = (offset_db(lower, seat) + sum(levels) / len(levels)) / 2
+    heard, levels, lower_db = [], [], 0.0
+    for one in _sides_of(crossing):
+        found = one.arrived if seat == one.lower.first_seat else arrived_at(one, seat)
+        heard.append(found.lower + found.upper if one.polarity == "same" else found.lower - found.upper)
+        levels.append(found.upper_db)
+        lower_db = found.lower_db
+    level_db = (lower_db + sum(levels) / len(levels)) / 2
     lowest = abs(sum(heard) / len(heard)).min()
     return max(0.0, level_db - float(physics.spectrum.level_db(lowest)))
 

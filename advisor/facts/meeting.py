@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from advisor import physics
 from advisor.facts.balance import offset_db
@@ -27,8 +27,6 @@ class Meeting:
     hz: Any
     lower: Any
     upper: Any
-    level: float
-    """Mean level of the two [-]: times this, the phasors are as they arrive."""
 
     def both(self, polarity: str) -> Any:
         """Return the amplitude of the sum in one polarity."""
@@ -55,19 +53,31 @@ def both_on_axis(crossing: View) -> tuple[Any, Any, Any]:
     return hz, crossing.lower.on_axis(hz), upper
 
 
-def phasors_at(crossing: View, seat: str) -> tuple[Any, Any]:
-    """Return what arrives at a seat from the lower and from the upper way, in time with the lower one."""
+class Arrived(NamedTuple):
+    """Two ways at a seat round their handover, in time with the lower one, and the level each stands at there [dB]."""
+
+    lower: Any
+    upper: Any
+    lower_db: float
+    upper_db: float
+
+
+def arrived_at(crossing: View, seat: str) -> Arrived:
+    """Return what arrives at a seat from the lower and from the upper way."""
     hz, lower, upper = crossing.both_on_axis
     later = physics.spectrum.delayed(hz, delay_s=_later_ms(crossing, seat) / 1000)
-    return _arrived(crossing, crossing.lower, seat, lower), _arrived(crossing, crossing.upper, seat, upper) * later
+    from_upper, upper_db = _heard(crossing, crossing.upper, seat, upper)
+    from_lower, lower_db = _heard(crossing, crossing.lower, seat, lower)
+    return Arrived(from_lower, from_upper * later, lower_db, upper_db)
 
 
-def _arrived(crossing: View, driver: View, seat: str, on_axis: Any) -> Any:
-    gain, angle = 10 ** (offset_db(driver, seat) / 20), angle_deg(driver, seat)
+def _heard(crossing: View, driver: View, seat: str, on_axis: Any) -> tuple[Any, float]:
+    level_db, angle = offset_db(driver, seat), angle_deg(driver, seat)
+    gain = 10 ** (level_db / 20)
     if not angle:
-        return gain * on_axis
+        return gain * on_axis, level_db
     radius_m = float(driver.cone_radius_mm / 1000)
-    return gain * (on_axis * _turned_away(float(crossing.handover_hz), radius_m, angle))
+    return gain * (on_axis * _turned_away(float(crossing.handover_hz), radius_m, angle)), level_db
 
 
 def _later_ms(crossing: View, seat: str) -> float:
@@ -82,12 +92,17 @@ def _later_ms(crossing: View, seat: str) -> float:
 
 
 @fact("crossing", hidden=True, source=SUPERPOSITION)
-def meeting(crossing: View) -> Meeting:
+def arrived(crossing: View) -> Arrived:
     """Both ways at the first listed seat, half an octave either side of the handover."""
-    seat, hz = crossing.lower.first_seat, crossing.both_on_axis[0]
-    level = 10 ** ((offset_db(crossing.lower, seat) + offset_db(crossing.upper, seat)) / 2 / 20)
-    from_lower, from_upper = phasors_at(crossing, seat)
-    return Meeting(hz, from_lower / level, from_upper / level, level)
+    return arrived_at(crossing, crossing.lower.first_seat)
+
+
+@fact("crossing", hidden=True, source=SUPERPOSITION)
+def meeting(crossing: View) -> Meeting:
+    """Both ways at the first listed seat, against the mean level of the two."""
+    found = crossing.arrived
+    level = 10 ** ((found.lower_db + found.upper_db) / 2 / 20)
+    return Meeting(crossing.both_on_axis[0], found.lower / level, found.upper / level)
 
 
 @fact("crossing")

@@ -40,7 +40,7 @@ class Origin:
         """A text that names this place and no other of a job, whatever line it moves to."""
         return f"{self.file.role or self.file.name}#{self.dotted}"
 
-    @property
+    @cached_property
     def keys(self) -> frozenset[str]:
         """The keys written in the mapping that stands here."""
         node = self.node

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, fields, replace
+from functools import cached_property
 from typing import Annotated, Any, Literal
 
 import yaml
@@ -58,6 +59,12 @@ class PackageFile:
     file: SourceFile
     spec: Package
     choices: tuple[Choice, ...]
+
+    @cached_property
+    def claimed_at(self) -> dict[str, str]:
+        """`file:line:col` of each vehicle it claims."""
+        places = [root_of(self.file).down(("vehicles", index))[0].place for index in range(len(self.spec.vehicles))]
+        return dict(zip(self.spec.vehicles, places, strict=True))
 
     @property
     def ways_to_settle(self) -> list[Settled]:
