@@ -82,7 +82,7 @@ def of_word(spec: Spec, name: str, start: Subject, opened: OpenJob) -> Iterator[
     now = getattr(spec, name, None)
     if name in WORDS:
         words = [word for word in WORDS[name] if word != now]
-        yield Choice(tuple(Option((Edit(path, word),), _word_says(name, word, who)) for word in words))
+        yield Choice(tuple(Option((Edit(path, word),), _word_says(name, word, who, str(now))) for word in words))
     elif name == "at":
         yield Choice(tuple(_places(spec, path, who, opened)))
     elif name == "work":
@@ -106,9 +106,11 @@ def of_word(spec: Spec, name: str, start: Subject, opened: OpenJob) -> Iterator[
         yield Choice((Option((Edit(spec.origin.path, REMOVED),), f"take {start.name} out"),))
 
 
-def _word_says(name: str, word: str, who: str) -> str:
+def _word_says(name: str, word: str, who: str, now: str) -> str:
     if name == "fan":
-        return f"leave the fan of {who} out" if word == "none" else f"give {who} a fan, {word}"
+        if word == "none":
+            return f"leave the fan of {who} out"
+        return f"give {who} a fan, {word}" if now == "none" else f"make the fan of {who} {word}"
     if name == "polarity":
         return f"set the polarity of {who} to {word}"
     if name == "ground":
