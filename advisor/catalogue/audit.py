@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter, deque
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
@@ -11,13 +11,13 @@ from pathlib import Path
 from advisor.catalogue.baseline import Baseline, identity_of
 from advisor.catalogue.bench import Head, Line, rulebook_of
 from advisor.catalogue.catalogue import Catalogue, program_digest
+from advisor.catalogue.likeness import by_likeness
 from advisor.catalogue.remarks import Remark, Tally
 from advisor.catalogue.row import VERDICTS, Row, unpacked
 from advisor.catalogue.sheets import sheet_remarks
 from advisor.catalogue.store import Store
 from advisor.catalogue.team import Team
 from advisor.catalogue.work import Keys, head_of_text, head_text
-from advisor.catalogue.workers import Task
 from advisor.errors import Fault, InputError
 from advisor.judging.finding import OUTCOMES
 from advisor.judging.rule import LEVELS
@@ -113,14 +113,20 @@ def audit_catalogue(
     audit.baseline = baseline or audit.baseline
     audit.counts = {name: Counter() for name in rules}
     tally, faults = Tally(catalogue), catalogue.faults()
-    for number, (path, head, rows) in enumerate(_packages(audit, keys, Team(workers, cluster), faults), 1):
+    faulty = _judge_what_is_not_known(audit, keys, Team(workers, cluster), progress)
+    faults += [fault for path in catalogue.packages for fault in faulty.get(path, ())]
+    for path in catalogue.packages:
+        head = _known(store, keys, path)[0]
+        if head is None:
+            if path not in faulty:
+                faults.append(Fault(catalogue.shown(path), 1, 1, "", "changed while it was judged", "audit again"))
+            continue
         code = catalogue.code(path)
         audit.heads[code] = head
-        for (line, key), text in zip(keys.of_lines(path, head).items(), rows, strict=True):
+        lines = keys.of_lines(path, head)
+        for (line, key), text in zip(lines.items(), store.rows(lines.values()), strict=True):
             _enter(audit, tally, code, line, key, unpacked(text))
         tally.close(code, head)
-        if progress:
-            progress(number, len(catalogue.packages))
     if faults:
         raise InputError(faults)
     sheets = sheet_remarks(catalogue, rules, today)
@@ -146,28 +152,28 @@ def _open(row: Row, baseline: Baseline) -> tuple[int, int, int, int]:
     return (counts[0], counts[1], counts[2], counts[3])
 
 
-def _packages(audit: Audit, keys: Keys, team: Team, faults: list[Fault]) -> Iterator[tuple[Path, Head, list[str]]]:
-    """Yield each package that has no fault with its head and all its rows, packed, in order."""
+def _judge_what_is_not_known(
+    audit: Audit, keys: Keys, team: Team, progress: Progress | None
+) -> dict[Path, tuple[Fault, ...]]:
+    """Judge the packages of which not every line is in the store, put what comes of them there, return their faults."""
     store, catalogue = audit.store, audit.catalogue
-    asked: deque[tuple[Path, Head | None]] = deque()
-
-    def missing() -> Iterator[Task | None]:
-        for path in catalogue.packages:
-            head, known = _known(store, keys, path)
-            asked.append((path, head))
-            yield None if head and len(known) == len(head.lines) else (path, frozenset(known))
-
-    for done in team.judged(catalogue, keys.program, audit.today, missing()):
-        path, head = asked.popleft()
-        if done is not None:
-            faults += done.faults
-            if done.head is None or done.faults:
-                continue
-            head = done.head
+    known: dict[Path, frozenset[str]] = {}
+    for path in catalogue.packages:
+        head, lines = _known(store, keys, path)
+        if head is None or len(lines) < len(head.lines):
+            known[path] = frozenset(lines)
+    tasks = [(path, known[path]) for path in by_likeness(list(known), catalogue.library.parts)]
+    through, faulty = len(catalogue.packages) - len(tasks), dict[Path, tuple[Fault, ...]]()
+    for (path, _), done in team.judged(catalogue, keys.program, audit.today, tasks):
+        if done.faults:
+            faulty[path] = done.faults
+        elif done.head is not None:
             audit.judged += len(done.rows)
-            store.keep((keys.of_head(path), head_text(head)), done.rows)
-        assert head is not None
-        yield path, head, list(store.rows(keys.of_lines(path, head).values()))
+            store.keep((keys.of_head(path), head_text(done.head)), done.rows)
+        through += 1
+        if progress:
+            progress(through, len(catalogue.packages))
+    return faulty
 
 
 def _known(store: Store, keys: Keys, path: Path) -> tuple[Head | None, set[str]]:

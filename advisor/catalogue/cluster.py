@@ -13,7 +13,7 @@ import shutil
 import tempfile
 import threading
 from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -53,9 +53,9 @@ def bundle_of(catalogue: Catalogue, program: str, today: date) -> Bundle:
 
 
 def judged_on_cluster(
-    catalogue: Catalogue, program: str, today: date, tasks: Iterable[Task | None], address: str
-) -> Iterator[Done | None]:
-    """Yield what came of each task, in their order; nothing for one that has nothing left to do.
+    catalogue: Catalogue, program: str, today: date, tasks: Sequence[Task], address: str
+) -> Iterator[tuple[Task, Done]]:
+    """Yield each task with what came of it, in their order.
 
     Raises NoCluster.
     """
@@ -69,14 +69,13 @@ def judged_on_cluster(
         raise NoCluster(f"no scheduler answers at {address}: {error}") from None
     with client:
         shared = client.scatter(bundle_of(catalogue, program, today), broadcast=True, hash=False)
-        waiting: deque[Any] = deque()
+        waiting: deque[tuple[Task, Any]] = deque()
         for task in tasks:
-            waiting.append(_submitted(client, shared, catalogue, task) if task else None)
-            most = AHEAD * max(1, len(client.nthreads()))
-            while waiting and (waiting[0] is None or len(waiting) >= most):
-                yield _result(waiting.popleft())
+            waiting.append((task, _submitted(client, shared, catalogue, task)))
+            if len(waiting) >= AHEAD * max(1, len(client.nthreads())):
+                yield _result(*waiting.popleft())
         while waiting:
-            yield _result(waiting.popleft())
+            yield _result(*waiting.popleft())
 
 
 def _submitted(client: Any, shared: Any, catalogue: Catalogue, task: Task) -> Any:
@@ -85,16 +84,14 @@ def _submitted(client: Any, shared: Any, catalogue: Catalogue, task: Task) -> An
     return client.submit(on_worker, shared, place, path.read_bytes(), known, pure=False, retries=RETRIES)
 
 
-def _result(future: Any) -> Done | None:
-    if future is None:
-        return None
+def _result(task: Task, future: Any) -> tuple[Task, Done]:
     try:
         done: Done = future.result()
     except AdvisorError:
         raise
     except Exception as error:  # whatever a cluster of others' machines may meet
         raise NoCluster(f"the cluster gave a package up: {type(error).__name__}: {error}") from None
-    return done
+    return task, done
 
 
 _LOCK = threading.Lock()

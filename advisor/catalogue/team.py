@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -19,9 +19,9 @@ class Team:
     cluster: str | None = None
 
     def judged(
-        self, catalogue: Catalogue, program: str, today: date, tasks: Iterable[Task | None]
-    ) -> Iterator[Done | None]:
-        """Yield what came of each task, in their order; nothing for one that has nothing left to do."""
+        self, catalogue: Catalogue, program: str, today: date, tasks: Sequence[Task]
+    ) -> Iterator[tuple[Task, Done]]:
+        """Yield each task with what came of it, as they are done."""
         if self.cluster is None:
             return judged(catalogue, program, today, tasks, self.workers)
         from advisor.catalogue.cluster import judged_on_cluster

@@ -1,25 +1,28 @@
-"""Packages judged one after the other, or by several processes; results come in the packages' order either way."""
+"""Packages judged by this process alone, or by several, each beginning at its own part of them."""
 
 from __future__ import annotations
 
+import contextlib
 import gc
+import itertools
 from collections import deque
-from collections.abc import Collection, Iterable, Iterator
-from concurrent.futures import Future, ProcessPoolExecutor
+from collections.abc import Collection, Iterator, Sequence
+from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
 from datetime import date
 from multiprocessing import get_context
 from pathlib import Path
+from typing import TypeVar
 
 from advisor.catalogue.bench import Bench
 from advisor.catalogue.catalogue import Catalogue, open_catalogue
 from advisor.catalogue.work import Done, Keys, work_on
 
+T = TypeVar("T")
 Task = tuple[Path, frozenset[str]]
 """A package's file, and the keys of its lines that are known."""
 
 AHEAD = 3
-"""Packages handed out for each worker before results are waited for: enough to keep all busy, and memory bounded."""
-
+"""Packages handed out to each worker before results are waited for: enough to keep all busy, and memory bounded."""
 
 TIDIED = 25
 """Packages after which garbage is looked for, among what came since the last time: most of what is there stays. Where
@@ -46,32 +49,51 @@ class Alone:
 
 
 def judged(
-    catalogue: Catalogue, program: str, today: date, tasks: Iterable[Task | None], workers: int
-) -> Iterator[Done | None]:
-    """Yield what came of each task, in their order; nothing for one that has nothing left to do."""
+    catalogue: Catalogue, program: str, today: date, tasks: Sequence[Task], workers: int
+) -> Iterator[tuple[Task, Done]]:
+    """Yield each task with what came of it, as they are done."""
     if workers <= 1:
         alone = Alone(catalogue, program, today)
-        yield from (alone(*task) if task else None for task in tasks)
+        yield from ((task, alone(*task)) for task in tasks)
         return
     beginning = (catalogue.folder, catalogue.name, program, today)
     context = get_context("spawn")  # nothing this process holds, locks least of all, is in the others by chance
-    with ProcessPoolExecutor(workers, context, _begin, beginning) as pool:
-        waiting: deque[Future[Done] | None] = deque()
+    with contextlib.ExitStack() as stack:
+        shares = [deque(share) for share in shared_out(tasks, workers)]
+        pools = [stack.enter_context(ProcessPoolExecutor(1, context, _begin, beginning)) for _ in shares]
+        waiting: dict[Future[Done], tuple[int, Task]] = {}
         try:
-            for task in tasks:
-                waiting.append(pool.submit(_one, *task) if task else None)
-                while waiting and (waiting[0] is None or len(waiting) >= AHEAD * workers):
-                    yield _result(waiting.popleft())
+            for worker, pool in enumerate(pools):
+                for _ in range(AHEAD):
+                    if task := _next(shares, worker):
+                        waiting[pool.submit(_one, *task)] = worker, task
             while waiting:
-                yield _result(waiting.popleft())
+                for future in wait(waiting, return_when=FIRST_COMPLETED).done:
+                    worker, task = waiting.pop(future)
+                    yield task, future.result()
+                    if following := _next(shares, worker):
+                        waiting[pools[worker].submit(_one, *following)] = worker, following
         finally:
             for future in waiting:
-                if future:
-                    future.cancel()
+                future.cancel()
 
 
-def _result(future: Future[Done] | None) -> Done | None:
-    return future.result() if future else None
+def shared_out(tasks: Sequence[T], workers: int) -> list[Sequence[T]]:
+    """Return a run of the tasks for each worker: neighbours have much in common.
+
+    >>> shared_out([1, 2, 3, 4, 5], 2)
+    [[1, 2], [3, 4, 5]]
+    """
+    ends = [len(tasks) * number // workers for number in range(workers + 1)]
+    return [tasks[start:end] for start, end in itertools.pairwise(ends) if end > start]
+
+
+def _next(shares: list[deque[Task]], worker: int) -> Task | None:
+    """Return a worker's next task; one that is through with its own helps with the end of the longest that is left."""
+    if shares[worker]:
+        return shares[worker].popleft()
+    longest = max(shares, key=len)
+    return longest.pop() if longest else None
 
 
 _ALONE: list[Alone] = []

@@ -48,7 +48,7 @@ def has_a_front_pair(seat: View) -> bool:
 @fact("seat")
 def has_wide_handovers(seat: View) -> bool:
     """Whether any two ways hand over so low, below 1.5 kHz, that a hole is wider than a head moves."""
-    return len(_handovers(seat.job)) > 0
+    return any(crossing.handover_hz <= WIDER_THAN_A_HEAD_HZ for crossing in seat.job.crossings)
 
 
 class Side(NamedTuple):
@@ -163,10 +163,11 @@ def handover_of(crossing: View) -> str:
 
 def _sides_of(crossing: View) -> list[View]:
     """Return what makes one handover: itself, or both sides of a way with the one that serves both."""
-    if crossing.lower.side:
+    lower = crossing.lower
+    if lower.side:
         return [crossing]
-    name = handover_of(crossing)
-    return [one for one in crossing.job.crossings if handover_of(one) == name]
+    upper = way_of(crossing.upper)
+    return [one for one in crossing.job.crossings if str(one.lower) == str(lower) and way_of(one.upper) == upper]
 
 
 def _falls_db(crossing: View, seat: str) -> float:
