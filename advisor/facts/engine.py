@@ -15,7 +15,7 @@ from advisor.facts.given import absent, basis_of, holds_specs, said_within
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, Stop, checked, said_again, weakest
 from advisor.facts.registry import Fact, register
 from advisor.facts.views import SpecView, View, spec_name
-from advisor.reading.origin import Spot, Unwritten
+from advisor.reading.origin import Unwritten
 from advisor.reading.quantities import unit_of
 from advisor.reading.spec import Spec
 
@@ -26,6 +26,8 @@ Key = tuple[str, ...]
 T = TypeVar("T")
 Worked = tuple[Reading | Stop, set[Key]]
 """A fact that was worked out, and all that was read for it."""
+Written = tuple[Reading, Any]
+"""What is read of a file, and its value; None where nobody wrote it."""
 
 DEPTH = 60
 """Facts resting on facts: more than this is a circle."""
@@ -53,7 +55,7 @@ class Engine:
         """What is not as it was in the engines before, of all they had worked out so far."""
         self._since: dict[Engine, int] = {}
         """How many facts each engine before had worked out when its facts were last looked through."""
-        self._written: dict[Key, Reading] = {}
+        self._written: dict[Key, Written] = {}
         self._drawn: dict[Key, Reading] = {}
         self._frames: list[Frame] = []
 
@@ -146,12 +148,6 @@ class Engine:
                     waiting += rest_on.get(key, ())
         return found
 
-    @property
-    def read_so_far(self) -> set[Key]:
-        """The key of every fact that was worked out, and of every reading that was made."""
-        made = ((engine._used(), engine._known, engine._written, engine._drawn) for engine in self._line())
-        return set().union(*(keys for each in made for keys in each))
-
     def read_below(self, keys: Iterable[Key]) -> set[Key]:
         """Return some keys and all that was read for them in this engine, however far down.
 
@@ -225,23 +221,40 @@ class Engine:
 
     def read_given(self, spec: Spec, subject: Subject, record: str, name: str, *, optional: bool = False) -> Any:
         """Return a value as written in a file, noting where; Missing where nobody wrote it."""
-        known = self._written.get(given_key(spec, subject, record, name))
-        return self._note(known) if known is not None else self._read_given(spec, subject, record, name, optional)
-
-    def _read_given(self, spec: Spec, subject: Subject, record: str, name: str, optional: bool) -> Any:
         name = name.rstrip("_")
         key = given_key(spec, subject, record, name)
-        if self._before is not None and key not in self.given and (known := self._before._written.get(key)):
-            return self._note(known)
+        known = self._written_at(key)
+        if known is None:
+            return self._read_given(spec, subject, record, name, key, optional)
+        reading, value = known
+        if value is None and not optional:
+            self._touch(key)
+            raise Missing(reading.name, spec.origin)
+        self._note(reading)
+        return value
+
+    def _written_at(self, key: Key) -> Written | None:
+        known = self._written.get(key)
+        if known is None and self._before is not None and key not in self.given:
+            return self._before._written_at(key)
+        return known
+
+    def _read_given(self, spec: Spec, subject: Subject, record: str, name: str, key: Key, optional: bool) -> Any:
         attribute = name if hasattr(spec, name) else f"{name}_"
         value = self.given.get(key, getattr(spec, attribute))
         label = f"{spec_name(spec, subject, record)}.{name}"
         origin = spec.origin
+        by_place = origin is not None and bool(origin.path)  # else it is called after who asks
         if value is None:
-            self._touch(key)
-            if optional:
-                return self._absence(key, label, origin)
-            raise Missing(label, origin)
+            if not optional:
+                self._touch(key)
+                raise Missing(label, origin)
+            # what is done instead rests on that nobody wrote it
+            reading = Reading(key, label, "not given", "", "given", "computed", origin)
+            if by_place:
+                self._written[key] = reading, None
+            self._note(reading)
+            return None
         if isinstance(value, Spec):
             self._touch(key)
             return SpecView(self, value, subject, f"{record}.{name}")
@@ -254,8 +267,8 @@ class Engine:
         if said and () in said and child:
             child = child.child("value") or child
         reading = Reading(key, label, value, unit_of(name), "given", basis, child or Unwritten(origin), within=said)
-        if origin is not None and origin.path:  # it is called by where it stands, whoever asks
-            self._written[key] = reading
+        if by_place:
+            self._written[key] = reading, value
         return self._note(reading)
 
     def called(self, spec: Spec, subject: Subject, record: str) -> str:
@@ -271,10 +284,11 @@ class Engine:
         if known is None:
             rule = assumptions()[name]
             value, words = self.given.get(key, rule.value), name.replace("_", " ")
-            known = self._written[key] = Reading(
+            reading = Reading(
                 key, words, value, rule.unit, "assumed", "rule of thumb", rule.place, rule.because, rule.source
             )
-        return self._note(known)
+            known = self._written[key] = reading, value
+        return self._note(known[0])
 
     def decisive(self, pick: Callable[[list[float]], float], *readers: Callable[[], float]) -> float:
         """Return the least (or greatest) of some values; only the one that decides counts as what it rests on."""
@@ -310,10 +324,6 @@ class Engine:
             name = f"{subject.name}.{name}"
             reading = self._drawn[key] = Reading(key, name, value, "", "chain", "computed", subject.origin)
         return self._note(reading)
-
-    def _absence(self, key: Key, label: str, spot: Spot) -> None:
-        """Note that a value was looked for and nobody wrote it: what was done instead rests on that."""
-        self._note(Reading(key, label, "not given", "", "given", "computed", spot))
 
     def _touch(self, key: Key) -> None:
         if self._frames:
@@ -361,8 +371,9 @@ class Engine:
         """Return which facts rest on a reading."""
         rest_on = self._rest_on
         for key in self._unsorted:
+            one = (key,)
             for below in self._read_for[key]:
-                rest_on[below] = (*rest_on.get(below, ()), key)
+                rest_on[below] = rest_on.get(below, ()) + one
         self._unsorted.clear()
         return rest_on
 

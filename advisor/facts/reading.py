@@ -59,7 +59,10 @@ class Reading:
 
 def weakest(bases: Collection[str]) -> str:
     """Return the weakest of some bases."""
-    return next((basis for basis in BASES if basis in bases), "computed")
+    for basis in BASES:
+        if basis in bases:
+            return basis
+    return "computed"
 
 
 class Missing(Exception):

@@ -22,8 +22,7 @@ def review_again(before: Review, system: System, today: date, chain: Chain | Non
         return review_system(system, today)
     chain = chain or build_chain(system, today)
     index = Index(chain, before.index)
-    roots = changed(before.index, index, before.engine.read_so_far | before.judge.read_so_far)
-    stale = before.engine.resting_on(roots)
+    stale = before.engine.resting_on(changed(before.index, index))
     judge = before.judge.moved(before.engine.moved(chain, stale), stale)
     return conclude(system, chain, judge, today, index)
 

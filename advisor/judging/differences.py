@@ -2,44 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import functools
+from collections.abc import Iterator, Set
+from dataclasses import fields
 from typing import Any
 
 from advisor.chain.build import Chain
+from advisor.chain.kinds import KINDS
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Key, given_key
 from advisor.facts.given import basis_of
+from advisor.facts.registry import register
 from advisor.reading.spec import Spec
 
 
-def changed(old: Index, new: Index, keys: Iterable[Key]) -> set[Key]:
-    """Return those of some readings that were made of one chain and would not come out of the other.
+def changed(old: Index, new: Index) -> set[Key]:
+    """Return the readings there may be of one chain that would not come out of the other.
 
     A fact is one of them where its subject is gone or stands elsewhere; whether it comes out the same is for those
     who follow what it was made of. Rules of thumb never are: they are not the job's.
     """
-    alike = {key for key, spec in new.specs.items() if _same_mapping(old.specs.get(key), spec)}
-    differing: dict[Key, set[str]] = {}
-    for key, subject in new.subjects.items():
-        before = old.subjects.get(key)
-        if before is not None and _place(before) == _place(subject):
-            if names := _differing(before, subject):
-                differing[key] = names
-            else:
-                alike.add(key)
-    found = set()
-    for key in keys:
-        holder = key[:2]
-        if holder in alike or key[0] == "assumed":
-            continue
-        if key[2] in differing[holder] if holder in differing else not _same(old.token(key), new.token(key)):
-            found.add(key)
+    found: set[Key] = set()
+    for key, spec in old.specs.items():
+        found.update([(*key, name) for name in _differing_in_mappings(spec, new.specs.get(key))])
+    for key, subject in old.subjects.items():
+        found.update([(*key, name) for name in _differing_in_subjects(subject, new.subjects.get(key))])
     return found
 
 
-def _same(before: Any, after: Any) -> bool:
-    """Whether two tokens are equal; what was read and is not in the index cannot be vouched for."""
-    return before is not None and before == after
+def names_of(spec: Spec) -> frozenset[str]:
+    """Return what may be read of a mapping, by the names of its keys."""
+    return _names_of(type(spec))  # type: ignore[arg-type]
+
+
+@functools.cache
+def _names_of(kind: type[Spec]) -> frozenset[str]:
+    worked_out = [name for name in dir(kind) if isinstance(getattr(kind, name), property)]
+    return frozenset([field.name.rstrip("_") for field in fields(kind)] + worked_out)
+
+
+@functools.cache
+def names_read(kind: str) -> frozenset[str]:
+    """Return what may be read of a subject of some kind."""
+    had = KINDS[kind].specs.keys() | KINDS[kind].ties.keys()
+    facts = {name for of, name in register() if of == kind}
+    return frozenset([*had, *KINDS[kind].own, *facts, *(f"has a {name}" for name in had)])
 
 
 class Index:
@@ -74,24 +81,20 @@ class Index:
             if inner not in self.specs:
                 self._take_over(inner, before)
 
-    def token(self, key: Key) -> Any:
-        """Return something that is equal where a reading is."""
-        if key[0] == "given":
-            spec = self.specs.get(key[:2])
-            return None if spec is None else given_token(spec, key[2])
-        subject = self.subjects.get((key[0], key[1]))
-        return None if subject is None else (_place(subject), _own(subject, key[2]))
-
 
 def _place(subject: Subject) -> str:
     return subject.origin.identity if subject.origin else ""
 
 
-def _same_mapping(old: Spec | None, new: Spec) -> bool:
-    """Whether every reading of two mappings is equal: what they say, where and with which keys written."""
-    if old is None or old is new:
-        return old is new
-    return old == new and old.tolerances == new.tolerances and _written(old) == _written(new)
+def _differing_in_mappings(old: Spec, new: Spec | None) -> Set[str]:
+    """Return the names of what is read of two mappings and is not equal: what they say, and where it was written."""
+    if old is new:
+        return set()
+    if type(new) is not type(old):
+        return names_of(old)
+    if old == new and old.tolerances == new.tolerances and _written(old) == _written(new):
+        return set()
+    return {name for name in names_of(old) if given_token(old, name) != given_token(new, name)}
 
 
 def _written(spec: Spec) -> Any:
@@ -99,8 +102,10 @@ def _written(spec: Spec) -> Any:
     return elsewhere, (spec.origin.identity, spec.origin.keys) if spec.origin is not None else None
 
 
-def _differing(old: Subject, new: Subject) -> set[str]:
+def _differing_in_subjects(old: Subject, new: Subject | None) -> Set[str]:
     """Return the names of what is read of two subjects and is not equal."""
+    if new is None or _place(old) != _place(new):
+        return names_read(old.kind)
     found = set()
     if old.own != new.own:
         names = old.own.keys() | new.own.keys()

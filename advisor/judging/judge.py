@@ -32,6 +32,9 @@ _COMPARE: dict[str, Callable[[Any, Any], bool]] = {
 
 HOLDS_NARROWLY = "As worked out it holds, but by less than its numbers can decide; measure before it is relied on."
 
+CLEAR_OF_ALL = Nearness(0.0)
+"""Of comparisons that nothing is near to."""
+
 SAY_WHERE = ("broken", "cannot tell")
 """Outcomes explained by a text that may point into a file."""
 
@@ -63,11 +66,6 @@ class Judge:
         other.judged = {key: finding for key, finding in self.judged.items() if key in kept}
         other._rests_on = {key: touched for key, touched in self._rests_on.items() if key in kept}
         return other
-
-    @property
-    def read_so_far(self) -> set[Key]:
-        """Every key that some finding rests on."""
-        return set().union(*self._rests_on.values())
 
     def judge(self, rules: list[Rule] | None = None) -> list[Finding]:
         """Return a finding for every rule and subject, rule by rule."""
@@ -221,7 +219,7 @@ class _Trial:
         except Exception as stop:
             return _stopped(stop)
         readings = left_read + [reading for reading in right_read if reading not in left_read]
-        outcome, near, unsure = "holds" if holds else "falls short", Nearness(0.0), False
+        outcome, near, unsure = "holds" if holds else "falls short", CLEAR_OF_ALL, False
         margin = margin_of(check.op, left, right) if check.op in ORDERED and _are_numbers(left, right) else None
         if margin is not None and not self.rule.exact:
             unsure = not look and is_near(readings, float(right), margin, self.judge.doubts)

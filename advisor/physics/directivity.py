@@ -6,6 +6,7 @@ only near its centre, so it beams somewhat later; a door and a dashboard are sma
 
 from __future__ import annotations
 
+import functools
 import math
 
 import numpy as np
@@ -210,7 +211,12 @@ def main_lobe_argument(*, drop_db: float) -> float:
 
     """
     above_zero(drop_db=drop_db)
-    target = 10 ** (-drop_db / 20)
+    return _falls_to(10 ** (-drop_db / 20))
+
+
+@functools.lru_cache(maxsize=16)
+def _falls_to(target: float) -> float:
+    """The argument at which the main lobe has fallen to a ratio; nearly all ask for one."""
     low, high = 0.0, FIRST_NULL
     for _ in range(60):
         middle = 0.5 * (low + high)

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
@@ -74,18 +75,19 @@ class Solved:
         """Return the same ladder under another voltage."""
         return replace(self, voltage_v=voltage_v)
 
-    @property
+    @cached_property
     def load_w(self) -> NDArray[np.float64]:
         """Power into the load [W]."""
         return np.asarray(self._load_v**2 * (1 / self.load_ohm).real)
 
-    @property
+    @cached_property
     def element_a(self) -> NDArray[np.float64]:
         """Root-mean-square current in each element, one row per element [A]."""
-        currents = [self._load_v * np.abs(flow) for flow in self.flows]
+        volts = self._load_v
+        currents = [volts * np.abs(flow) for flow in self.flows]
         return np.array(currents).reshape(len(self.elements), self.frequency_hz.size)
 
-    @property
+    @cached_property
     def element_w(self) -> NDArray[np.float64]:
         """Power turned to heat in each element [W]."""
         resistances = np.array([part.resistance_ohm for part in self.elements]).reshape(len(self.elements), 1)
@@ -150,7 +152,9 @@ def solve(
     above_zero(frequency_hz=frequency_hz, voltage_v=voltage_v)
     not_below_zero(source_ohm=source_ohm)
     hz = np.atleast_1d(np.asarray(frequency_hz, dtype=np.float64))
-    load = np.broadcast_to(np.asarray(load_ohm, dtype=np.complex128), hz.shape)
+    load = np.asarray(load_ohm, dtype=np.complex128)
+    if load.shape != hz.shape:
+        load = np.broadcast_to(load, hz.shape)
     if not load.all():
         raise ValueError("a load of zero ohm is a short circuit")
     # Start from one volt at the load; what the source must give for that sets the scale at the end.

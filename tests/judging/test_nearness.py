@@ -33,7 +33,7 @@ def test_what_a_near_verdict_read_is_what_it_rests_on(tmp_path: Path) -> None:
     judge = Judge(made, {rule.name: rule})
     finding = judge.finding(rule, next(s for s in made.chain.of_kind("driver") if s.name == "midwoof left"))
     assert finding.measured is not None and finding.measured.doubt is not None
-    rests_on = judge.read_so_far
+    rests_on = judge.rests_on(rule, finding.subject)
     assert {cause.input.reading.key for cause in finding.measured.doubt.causes} <= rests_on
 
 
