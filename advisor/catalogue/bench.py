@@ -34,6 +34,9 @@ from advisor.reading.system import System
 NOT_THERE = "the vehicle has no "
 """How the reader begins when a place or seat a package counts on is not in the vehicle: no slip, a claim that fails."""
 
+FINDINGS_KEPT, FACTS_KEPT = 30_000, 12_000
+"""Answers kept at once: memory is bounded, and what is dropped is worked out again. Facts hold curves."""
+
 FIGURES = (
     ("costs", "total_cost", "money", -1),
     ("level all ways reach, one side at 1 m", "loudest_db", "dB", 1),
@@ -103,7 +106,7 @@ class Bench:
         self.catalogue, self.today, self.sharing = catalogue, today, sharing
         self.rules = rulebook_of(catalogue)
         self.numbers = {name: number for number, name in enumerate(self.rules)}
-        self.traces, self.facts = Traces(), Traces()
+        self.traces, self.facts = Traces(FINDINGS_KEPT), Traces(FACTS_KEPT)
         self._tokens = Numbers()
         self._bodies: dict[str, Body] = {}
         self._design: _Design | None = None

@@ -12,9 +12,6 @@ from typing import Any
 
 from advisor.catalogue.leaves import DesignTokens, Digest, Leaf, LeafSet, VehicleTokens
 
-MOST = 40_000
-"""Answers kept at once: memory is bounded, and what is dropped is worked out again."""
-
 MANY = 8
 """Sets of leaves of one question that are looked through one by one."""
 
@@ -74,7 +71,7 @@ class Question:
 class Traces:
     """Answers to questions of lines before. Of those not asked for in a long while room is made for others."""
 
-    def __init__(self, most: int = MOST) -> None:
+    def __init__(self, most: int) -> None:
         self.most = most
         self.questions: dict[Any, Question] = {}
         self.late = self.taken = self.made = 0
