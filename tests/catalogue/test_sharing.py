@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
+import yaml
 
 from advisor.catalogue.bench import Bench, head_of
 from advisor.catalogue.catalogue import open_catalogue
@@ -70,3 +72,30 @@ def test_a_catalogue_of_one_making_is_mostly_shared(tmp_path):
     bench.traces.taken = bench.traces.made = 0
     rows(bench, names[5:], vehicles)
     assert bench.traces.taken > 3 * bench.traces.made
+
+
+def test_lines_of_a_big_catalogue_are_as_if_each_had_been_judged_alone(tmp_path):
+    write_big(tmp_path, 9, 3)
+    catalogue = open_catalogue(tmp_path, "big")
+    everything = [path.stem for path in catalogue.packages], list(catalogue.library.vehicles)
+    assert rows(Bench(catalogue, TODAY), *everything) == rows(Bench(catalogue, TODAY, sharing=False), *everything)
+
+
+def test_a_part_that_says_the_same_is_the_same_to_what_does_not_name_it(tmp_path):
+    """A twin under another code: nothing is worked out again but what tells its name, its price or facts of its own."""
+    write_big(tmp_path, 1, 2)
+    parts, package = tmp_path / "parts" / "twin.yaml", next((tmp_path / "packages").glob("*.yaml"))
+    data = yaml.safe_load((tmp_path / "parts" / "amplifiers.yaml").read_text())
+    written = package.read_text()
+    code = re.search(r"amplifier: (AM-6\w*)", written)[1]
+    twin = {**data["parts"][code], "title": "Twin of another", "price": 1234}
+    parts.write_text(yaml.safe_dump({"advisor": 1, "parts": {"TWIN-1": twin}}))
+    (package.parent / "z.yaml").write_text(re.sub(rf"amplifier: {code}\b", "amplifier: TWIN-1", written))
+    catalogue = open_catalogue(tmp_path, "twins")
+    vehicles = list(catalogue.library.vehicles)
+    shared = Bench(catalogue, TODAY)
+    rows(shared, [package.stem], vehicles)
+    shared.traces.taken = shared.traces.made = 0
+    found = rows(shared, ["z"], vehicles)
+    assert found == rows(Bench(catalogue, TODAY, sharing=False), ["z"], vehicles)
+    assert 0 < shared.traces.made < 0.1 * shared.traces.taken
