@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from itertools import filterfalse
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from advisor.chain.kinds import KINDS
@@ -42,7 +42,7 @@ class Engine:
         self.facts = register()
         self.computed = 0
         self._known: dict[Key, Reading | Stop] = {}
-        self._rest_on: dict[Key, tuple[Key, ...]] = {}
+        self._rest_on: defaultdict[Key, list[Key]] = defaultdict(list)
         """Which facts rest on a reading; see `_used`."""
         self._unsorted: list[Key] = []
         """Facts that are not yet entered there: of most what-ifs nobody asks what rests on what."""
@@ -125,10 +125,10 @@ class Engine:
         assert self._before is None, "a what-if is not moved"
         other = Engine(chain, self.given)
         other._known, other._read_for = _without(self._known, stale), _without(self._read_for, stale)
-        other._rest_on = dict(self._used())
+        other._rest_on.update({key: users.copy() for key, users in self._used().items()})
         for key in set().union(*[self._read_for[key] for key in stale & self._known.keys()]):
             # what is worked out anew notes anew what it was made of
-            if left := tuple(filterfalse(stale.__contains__, self._rest_on[key])):
+            if left := [user for user in self._rest_on[key] if user not in stale]:
                 other._rest_on[key] = left
             else:
                 del other._rest_on[key]
@@ -367,13 +367,12 @@ class Engine:
         self._unsorted.append(key)
         self._known[key], self._read_for[key] = result, touched
 
-    def _used(self) -> dict[Key, tuple[Key, ...]]:
+    def _used(self) -> dict[Key, list[Key]]:
         """Return which facts rest on a reading."""
         rest_on = self._rest_on
         for key in self._unsorted:
-            one = (key,)
             for below in self._read_for[key]:
-                rest_on[below] = rest_on.get(below, ()) + one
+                rest_on[below].append(key)
         self._unsorted.clear()
         return rest_on
 
