@@ -17,7 +17,7 @@ from advisor.judging.review import Review
 from advisor.reading.system import System
 from advisor.telling.compare.aspects import Aspect, aspect_of, whole_aspects, with_aspect_of
 from advisor.telling.compare.figures import Figure, worst
-from advisor.telling.compare.leaves import Decided, bare, differing
+from advisor.telling.compare.leaves import Decided, bare, differing, equal
 from advisor.telling.compare.words import in_words
 
 LEAST_SHARE, LEAST_OF_A_SUM = 0.1, 0.05
@@ -103,7 +103,7 @@ def _deciders(reading: Reading) -> Iterator[str]:
     """Yield the names of the subjects from which a value was taken as it is."""
     yield from bare(reading.key[1]).split("/")
     for below in reading.inputs:
-        if below.kind == "fact" and below.value == reading.value:
+        if below.kind == "fact" and equal(below, reading):
             yield from _deciders(below)
 
 

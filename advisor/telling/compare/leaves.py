@@ -99,6 +99,11 @@ def _same(one: Reading, other: Reading) -> bool:
     return bool(one.value == other.value)
 
 
+def equal(one: Reading, other: Reading) -> bool:
+    """Tell whether both have one value; a curve is never asked."""
+    return _is_plain(one.value) and _is_plain(other.value) and bool(one.value == other.value)
+
+
 def _is_plain(value: Any) -> bool:
     """Tell whether a value can be asked whether it is the same as another: no curve is in it."""
     if isinstance(value, tuple | list):
@@ -128,7 +133,7 @@ def _paired(one: Reading, other: Reading) -> Iterator[tuple[Reading | None, Read
 
 def _is_choice(top: Reading) -> bool:
     """Tell whether a fact took one of several: then another subject may stand in the same place."""
-    return any(reading.kind == "fact" and reading.value == top.value for reading in top.inputs)
+    return any(reading.kind == "fact" and equal(reading, top) for reading in top.inputs)
 
 
 def _part(reading: Reading) -> tuple[str, ...]:
