@@ -163,6 +163,7 @@ class DesignTokens(Tokens):
         """Where in the chain a part is used first, by what it is known by; what is below it likewise."""
         self._in_slots: dict[str, Spec] = {}
         self._valued: dict[frozenset[Key], frozenset[Leaf]] = {}
+        self._value_leaves: dict[Key, Leaf | None] = {}
         for subject in chain.subjects:
             for record, spec in subject.specs.items():
                 self.enter(spec, subject, record)
@@ -183,9 +184,11 @@ class DesignTokens(Tokens):
         """Return the leaves of a finding's keys: of its parts what they say, not which they are."""
         found = self._valued.get(keys)
         if found is None:
-            found = self._valued[keys] = frozenset(
-                [leaf for key in keys if (leaf := self._value_leaf(key)) is not None]
-            )
+            known = self._value_leaves
+            for key in keys.difference(known):
+                known[key] = self._value_leaf(key)
+            leaves = [known[key] for key in keys]
+            found = self._valued[keys] = frozenset([leaf for leaf in leaves if leaf is not None])
         return found
 
     def _value_leaf(self, key: Key) -> Leaf | None:

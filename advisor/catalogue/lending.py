@@ -54,23 +54,34 @@ class LendingEngine(Engine):
     def _enter(self, key: Key, result: Reading | Stop, touched: set[Key]) -> None:
         super()._enter(key, result, touched)
         if key[0] in LENT and isinstance(result, Reading | NotDefined):
-            below = self._rests_on(key)
+            below = self._rests_on(key) or frozenset()
             self.traces.put(self.traces.question((key, self.turned)), self.line, leaves_of(below), (result, below))
 
-    def _rests_on(self, key: Key) -> frozenset[Key]:
-        """Return all that a fact rests on that is no fact itself."""
-        for engine in self._line():
+    def read_below(self, keys: Iterable[Key]) -> set[Key]:
+        """Return all that some keys rest on that is no fact: of facts it is enough to know what they were made of."""
+        found: set[Key] = set()
+        for key in keys:
+            below = self._rests_on(key)
+            if below is None:
+                found.add(key)
+            else:
+                found |= below
+        return found
+
+    def _rests_on(self, key: Key) -> frozenset[Key] | None:
+        """Return all that a fact rests on that is no fact itself; None where the key is of no fact."""
+        engine: Engine | None = self
+        while engine is not None:
             assert isinstance(engine, LendingEngine)
             known = engine._below.get(key)
-            if known is None and key in engine._read_for:
-                facts = self.facts
-                read = engine._read_for[key]
-                above = [one for one in read if one[0] not in ("given", "assumed") and (one[0], one[2]) in facts]
-                known = frozenset(read.difference(above).union(*map(self._rests_on, above)))
-                engine._below[key] = known
             if known is not None:
                 return known
-        raise KeyError(key)
+            if key in engine._read_for:
+                below = frozenset(engine.read_below(engine._read_for[key]))
+                engine._below[key] = below
+                return below
+            engine = engine._before
+        return None
 
 
 @functools.lru_cache(maxsize=10_000)
