@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import Any
 
 from advisor.reading.origin import Origin
@@ -20,14 +19,14 @@ class Subject:
     specs: dict[str, Spec] = field(default_factory=dict)
     ties: dict[str, Subject | tuple[Subject, ...]] = field(default_factory=dict)
     own: dict[str, Any] = field(default_factory=dict)
+    key: tuple[str, str] = field(init=False)
+    """What no other subject has: kind and name."""
+
+    def __post_init__(self) -> None:
+        self.key = (self.kind, self.name)
 
     def __repr__(self) -> str:
         return f"<{self.kind} {self.name}>"
-
-    @cached_property
-    def key(self) -> tuple[str, str]:
-        """What no other subject has: kind and name."""
-        return (self.kind, self.name)
 
     @property
     def bare(self) -> str:

@@ -211,7 +211,11 @@ class Engine:
             self._touch(key)
             return View(self, tie)
         if tie is not None:
-            self._chain(subject, key, name, tuple([one.name for one in tie]))
+            drawn = self._drawn.get(key)
+            if drawn is not None:
+                self._note(drawn)
+            else:
+                self._chain(subject, key, name, tuple([one.name for one in tie]))
             return tuple([View(self, one) for one in tie])
         kind = KINDS[subject.kind]
         if name not in (*kind.specs, *kind.ties, *kind.own):

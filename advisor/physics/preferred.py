@@ -6,6 +6,7 @@ so they are listed and never computed.
 
 from __future__ import annotations
 
+import functools
 import math
 from bisect import bisect_left
 from typing import Literal
@@ -18,6 +19,15 @@ STEPS: dict[Series, tuple[int, ...]] = {
     "E24": (10, 11, 12, 13, 15, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 43, 47, 51, 56, 62, 68, 75, 82, 91),
 }
 """IEC 60063:2015."""
+
+
+@functools.lru_cache(maxsize=64)
+def _sold(series: Series, decade: int) -> tuple[float, ...]:
+    """What is sold of a decade, up to the first of the next.
+
+    Built from text, as 47 times a power of ten is not always the float nearest to the printed value.
+    """
+    return tuple([float(f"{step}e{decade}") for step in (*STEPS[series], 100)])
 
 
 def nearest(*, value: float, series: Series = "E24") -> float:
@@ -59,9 +69,7 @@ def nearest(*, value: float, series: Series = "E24") -> float:
     if series not in STEPS:
         raise ValueError(f'series must be "E12" or "E24", but is "{series}"')
     decade = math.floor(math.log10(value)) - 1
-    steps = (*STEPS[series], 100)
-    # Built from text, as 47 times a power of ten is not always the float nearest to the printed value.
-    sold = [float(f"{step}e{decade}") for step in steps]
+    sold = _sold(series, decade)
     above = min(max(bisect_left(sold, value), 1), len(sold) - 1)
     lower, upper = sold[above - 1], sold[above]
     return lower if value / lower <= upper / value else upper

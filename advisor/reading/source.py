@@ -26,11 +26,25 @@ _NOT_FINITE = re.compile(r"[-+]?\.(inf|Inf|INF)$|\.(nan|NaN|NAN)$")
 _WORDS = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
 _EMPTY = {"", "~", "null", "Null", "NULL"}
 _QUOTED = ("'", '"', "|", ">")
-_PLAIN_TAGS = {f"tag:yaml.org,2002:{kind}" for kind in ("str", "map", "seq")}
+_TAGS: dict[type[yaml.Node], str] = {
+    node: f"tag:yaml.org,2002:{kind}"
+    for node, kind in ((yaml.ScalarNode, "str"), (yaml.MappingNode, "map"), (yaml.SequenceNode, "seq"))
+}
+_PLAIN_TAGS = set(_TAGS.values())
 
 
 class _Loader(yaml.CBaseLoader):
     """libyaml's parser and composer with no implicit types: scalars are resolved here, by YAML 1.2."""
+
+    def resolve(self, kind: type[yaml.Node], value: Any, implicit: Any) -> str:
+        """Return the tag of a node that says none; there are no rules to look through."""
+        return _TAGS[kind]
+
+    def descend_resolver(self, current_node: Any, current_index: Any) -> None:
+        """Go down without a rule to look for."""
+
+    def ascend_resolver(self) -> None:
+        """Come up again."""
 
 
 @dataclass(frozen=True, eq=False)
