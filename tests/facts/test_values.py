@@ -48,7 +48,7 @@ def test_no_fact_holds_on_to_the_engine_it_was_worked_out_in(job):
     review = review_job(job)
     checked, holding = 0, []
     for subject in review.chain.subjects:
-        for (kind, name), _ in review.engine.facts.items():
+        for kind, name in review.engine.facts:
             if kind != subject.kind:
                 continue
             try:
