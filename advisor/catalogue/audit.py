@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -111,7 +111,7 @@ def audit_catalogue(
     rules = rulebook_of(catalogue)
     audit = Audit(catalogue, today, store, {name: rule.level for name, rule in rules.items()})
     audit.baseline = baseline or audit.baseline
-    audit.counts = {name: Counter() for name in rules}
+    outcomes: Counter[str] = Counter()
     tally, faults = Tally(catalogue), catalogue.faults()
     faulty = _judge_what_is_not_known(audit, keys, Team(workers, cluster), progress)
     faults += [fault for path in catalogue.packages for fault in faulty.get(path, ())]
@@ -125,28 +125,34 @@ def audit_catalogue(
         audit.heads[code] = head
         lines = keys.of_lines(path, head)
         for (line, key), text in zip(lines.items(), store.rows(lines.values()), strict=True):
-            _enter(audit, tally, code, line, key, unpacked(text))
+            row = unpacked(text)
+            share = row.worst.share if row.worst else None
+            audit.entries.append(Entry(code, line, row.verdict, _open(row, audit.baseline), share, key))
+            outcomes[row.rules] += 1
+            tally.row(row)
         tally.close(code, head)
     if faults:
         raise InputError(faults)
+    audit.counts = _counts(rules, outcomes)
     sheets = sheet_remarks(catalogue, rules, today)
     audit.remarks = sorted([*sheets, *tally.remarks()], key=lambda remark: remark.order)
     return audit
 
 
-def _enter(audit: Audit, tally: Tally, code: str, line: Line, key: str, row: Row) -> None:
-    share = row.worst.share if row.worst else None
-    audit.entries.append(Entry(code, line, row.verdict, _open(row, audit.baseline), share, key))
-    for name, digit in zip(audit.rules, row.rules, strict=False):
-        audit.counts[name]["nothing" if digit == "-" else OUTCOMES[int(digit)]] += 1
-    tally.row(row)
+def _counts(rules: Iterable[str], outcomes: Mapping[str, int]) -> dict[str, Counter[str]]:
+    """Return how often each rule came out how, of the outcomes of whole lines and how often there were such."""
+    found: dict[str, Counter[str]] = {name: Counter() for name in rules}
+    for digits, count in outcomes.items():
+        for name, digit in zip(found, digits, strict=False):
+            found[name]["nothing" if digit == "-" else OUTCOMES[int(digit)]] += count
+    return found
 
 
 def _open(row: Row, baseline: Baseline) -> tuple[int, int, int, int]:
     counts = [0, 0, 0, 0]
     for one in row.noted:
         if one.outcome in ("falls short", "too close to call", "cannot tell"):
-            if identity_of(row, one) in baseline.known:
+            if baseline.known and identity_of(row, one) in baseline.known:
                 continue
             counts[LEVELS.index(one.level) if one.outcome == "falls short" else len(LEVELS)] += 1
     return (counts[0], counts[1], counts[2], counts[3])
