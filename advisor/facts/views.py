@@ -1,4 +1,7 @@
-"""Subjects and specs as facts and rules see them: reading an attribute is kept track of."""
+"""Subjects and specs as facts and rules see them: reading an attribute is kept track of.
+
+Names of a view's own end in an underscore, all others are read.
+"""
 
 from __future__ import annotations
 
@@ -13,6 +16,9 @@ if TYPE_CHECKING:
     from advisor.facts.engine import Engine
 
 
+_own = object.__getattribute__
+
+
 class View:
     """A subject; `view.name` reads a fact, a spec, a tie or an own word."""
 
@@ -21,8 +27,11 @@ class View:
     def __init__(self, engine: Engine, subject: Subject) -> None:
         self.engine_, self.subject_ = engine, subject
 
-    def __getattr__(self, name: str) -> Any:
-        return self.engine_.read(self.subject_, name)
+    def __getattribute__(self, name: str) -> Any:
+        # to let Python look for an attribute, fail, and then ask for it would take twice as long
+        if name[-1:] == "_":
+            return _own(self, name)
+        return _own(self, "engine_").read(_own(self, "subject_"), name)
 
     def has_(self, name: str) -> bool:
         """Tell whether it has a spec or tie of that name."""
