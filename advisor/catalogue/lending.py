@@ -54,34 +54,27 @@ class LendingEngine(Engine):
     def _enter(self, key: Key, result: Reading | Stop, touched: set[Key]) -> None:
         super()._enter(key, result, touched)
         if key[0] in LENT and isinstance(result, Reading | NotDefined):
-            below = self._rests_on(key) or frozenset()
+            below = self._rests_on(key)
             self.traces.put(self.traces.question((key, self.turned)), self.line, leaves_of(below), (result, below))
 
     def read_below(self, keys: Iterable[Key]) -> set[Key]:
         """Return all that some keys rest on that is no fact: of facts it is enough to know what they were made of."""
-        found: set[Key] = set()
-        for key in keys:
-            below = self._rests_on(key)
-            if below is None:
-                found.add(key)
-            else:
-                found |= below
-        return found
+        known = self._known
+        facts = [key for key in keys if key in known]
+        return set(keys).difference(facts).union(*map(self._rests_on, facts))
 
-    def _rests_on(self, key: Key) -> frozenset[Key] | None:
-        """Return all that a fact rests on that is no fact itself; None where the key is of no fact."""
-        engine: Engine | None = self
-        while engine is not None:
-            assert isinstance(engine, LendingEngine)
-            known = engine._below.get(key)
-            if known is not None:
-                return known
-            if key in engine._read_for:
-                below = frozenset(engine.read_below(engine._read_for[key]))
-                engine._below[key] = below
-                return below
-            engine = engine._before
-        return None
+    def _rests_on(self, fact: Key) -> frozenset[Key]:
+        """Return all that a fact that is known here rests on, and is no fact itself."""
+        found = self._below.get(fact)
+        if found is None:
+            read = self._read_for.get(fact)
+            if read is not None:
+                found = frozenset(self.read_below(read))
+            else:
+                assert isinstance(self._before, LendingEngine)
+                found = self._before._rests_on(fact)
+            self._below[fact] = found
+        return found
 
 
 @functools.lru_cache(maxsize=10_000)

@@ -80,7 +80,10 @@ class Traces:
 
     def question(self, asked: Any) -> Question:
         """Return what is known of a question."""
-        return self.questions.setdefault(asked, Question())
+        found = self.questions.get(asked)
+        if found is None:
+            found = self.questions[asked] = Question()
+        return found
 
     def get(self, question: Question, line: Line) -> tuple[Any, Known] | None:
         """Return a known answer with where it was found."""
