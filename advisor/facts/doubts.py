@@ -125,10 +125,10 @@ class Doubts:
             return None
         return self.of([reading], lambda engine: float(engine.ask(subject, reading.key[2]).value))
 
-    def roughly(self, readings: Iterable[Reading], worth: Worth, touched: set[Key] | None = None) -> float:
+    def roughly(self, inputs: Iterable[Input], worth: Worth, touched: set[Key] | None = None) -> float:
         """Return about within what a number lies, by turning each input one way only: half the work."""
         middle, amounts = worth(self.engine), []
-        for each in self.inputs(readings):
+        for each in inputs:
             result = self._worth(each, 1, worth, touched)
             if result is None:
                 result = self._worth(each, -1, worth, touched)

@@ -35,7 +35,7 @@ class View:
 
     def has_(self, name: str) -> bool:
         """Tell whether it has a spec or tie of that name."""
-        return self.engine_.has(self.subject_, name)
+        return _own(self, "engine_").has(_own(self, "subject_"), name)  # type: ignore[no-any-return]
 
     @property
     def place_(self) -> Origin | None:
@@ -44,7 +44,7 @@ class View:
 
     def assume_(self, name: str) -> Any:
         """Read a rule of thumb."""
-        return self.engine_.assume(name)
+        return _own(self, "engine_").assume(name)
 
     def __str__(self) -> str:
         return self.subject_.name

@@ -38,9 +38,10 @@ def nearness(
     readings: list[Reading], right: float, margin: float, doubts: Doubts, worth: Worth, touched: set[Key]
 ) -> Nearness:
     """Return how near is too near for a comparison; `worth` works its margin out in another engine."""
-    if not is_near(readings, right, margin, doubts):
-        return Nearness(_usual(readings, right))
-    rough = doubts.roughly(readings, worth, touched)
+    usual = _usual(readings, right)
+    if _is_clear(readings, usual, margin, doubts) or len(inputs := doubts.inputs(readings)) > MOST_INPUTS:
+        return Nearness(usual)
+    rough = doubts.roughly(inputs, worth, touched)
     if abs(margin) > CLEAR * rough:
         return Nearness(rough)
     doubt = doubts.of(readings, worth, touched)
@@ -49,9 +50,12 @@ def nearness(
 
 def is_near(readings: list[Reading], right: float, margin: float, doubts: Doubts) -> bool:
     """Tell whether a margin is so small, or what it rests on says so of itself, that the inputs are looked into."""
-    if abs(margin) >= LOOKED_INTO * _usual(readings, right) and not doubts.says_own(readings):
-        return False
-    return len(doubts.inputs(readings)) <= MOST_INPUTS
+    clear = _is_clear(readings, _usual(readings, right), margin, doubts)
+    return not clear and len(doubts.inputs(readings)) <= MOST_INPUTS
+
+
+def _is_clear(readings: list[Reading], usual: float, margin: float, doubts: Doubts) -> bool:
+    return abs(margin) >= LOOKED_INTO * usual and not doubts.says_own(readings)
 
 
 def _usual(readings: list[Reading], right: float) -> float:
