@@ -130,34 +130,36 @@ def consumables_share_percent(job: View) -> float:
     return _share(job, float(job.consumables_cost))
 
 
-@fact("job", hidden=True, source=REACH)
-def by_loudness(job: View) -> tuple[tuple[float, str], ...]:
-    """How loud each way gets that has to be loud, the weakest first, left and right once."""
-    found = {}
-    for driver in job.drivers:
-        if driver.has_to_be_loud and driver.side != "right":
-            found[str(driver)] = float(driver.loudest_db)
+def _held_against_each_other(job: View) -> list[View]:
+    """Return the ways that have to be loud, left and right once."""
+    found = [driver for driver in job.drivers if driver.has_to_be_loud and driver.side != "right"]
     if len(found) < 2:
         raise NotDefined("there are no two ways to be held against each other")
-    return tuple(sorted((level, name) for name, level in found.items()))
+    return found
 
 
 @fact("job", source=REACH)
 def weakest_way(job: View) -> str:
     """The way that is at its end first as the music gets louder."""
-    return str(job.by_loudness[0][1])
+    return str(min(_held_against_each_other(job), key=lambda driver: (float(driver.loudest_db), str(driver))))
 
 
 @fact("job", unit="dB", source=REACH)
 def weakest_reaches_db(job: View) -> float:
     """Level at 1 m that the weakest way reaches."""
-    return float(job.by_loudness[0][0])
+    ways = _held_against_each_other(job)
+    return job.engine_.decisive(min, *[lambda driver=driver: driver.loudest_db for driver in ways])
 
 
 @fact("job", unit="dB", source=REACH)
 def rest_reaches_db(job: View) -> float:
     """Level at 1 m that all other ways reach."""
-    return float(job.by_loudness[1][0])
+    ways = _held_against_each_other(job)
+    return job.engine_.decisive(_next_to_least, *[lambda driver=driver: driver.loudest_db for driver in ways])
+
+
+def _next_to_least(values: list[float]) -> float:
+    return sorted(values)[1]
 
 
 @fact("job", unit="dB", source=REACH)
