@@ -125,9 +125,9 @@ class Doubts:
             return None
         return self.of([reading], lambda engine: float(engine.ask(subject, reading.key[2]).value))
 
-    def roughly(self, inputs: Iterable[Input], worth: Worth, touched: set[Key] | None = None) -> float:
-        """Return about within what a number lies, by turning each input one way only: half the work."""
-        middle, amounts = worth(self.engine), []
+    def roughly(self, inputs: Iterable[Input], middle: float, worth: Worth, touched: set[Key]) -> float:
+        """Return about within what a number that came out as `middle` lies, by turning each input one way only."""
+        amounts = []
         for each in inputs:
             result = self._worth(each, 1, worth, touched)
             if result is None:

@@ -73,6 +73,8 @@ class Engine:
         known = self._known.get((subject.kind, subject.name, name))
         if isinstance(known, Reading):
             return known
+        if known is not None:
+            raise said_again(known)
         with self.frame() as frame:
             self.read(subject, name)
         readings: list[Reading] = list(frame.readings.values())
@@ -138,14 +140,12 @@ class Engine:
     def resting_on(self, keys: Iterable[Key]) -> set[Key]:
         """Return some readings and every fact that was made of them, however far up."""
         above = [engine._used() for engine in self._line()]
-        found: set[Key] = set()
-        waiting = list(keys)
+        found = set(keys)
+        waiting = found
         while waiting:
-            key = waiting.pop()
-            if key not in found:
-                found.add(key)
-                for rest_on in above:
-                    waiting += rest_on.get(key, ())
+            users = [rest_on[key] for rest_on in above for key in waiting if key in rest_on]
+            waiting = set().union(*users) - found
+            found |= waiting
         return found
 
     def read_below(self, keys: Iterable[Key]) -> set[Key]:

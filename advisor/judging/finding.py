@@ -19,9 +19,9 @@ OUTCOMES = ("broken", "falls short", "too close to call", "cannot tell", "waived
 _RANK = {word: rank for words in (OUTCOMES, LEVELS) for rank, word in enumerate(words)}
 
 
-@dataclass(frozen=True)
+@dataclass(slots=True)
 class Measured:
-    """Both sides of the comparison that decided, and by how much it holds (+) or falls short (−).
+    """Both sides of the comparison that decided, and by how much it holds (+) or falls short (−); never changed.
 
     Nearer to the limit than `within` is too close to call; `doubt` is what that was made of, where it was looked into.
     """

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable
 from typing import Any
 
@@ -102,10 +103,16 @@ def with_unit(value: Any, unit: str) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, int | float):
-        writer = _BY_UNIT.get(unit)
-        return writer(value) if writer else f"{places(value, 6)} {unit}".rstrip()
+        return _number(value, unit)
     if isinstance(value, tuple | list):
         return listed(value)
     if isinstance(value, dict):
         return ", ".join(f"{with_unit(key, '')}: {with_unit(inner, '')}" for key, inner in value.items())
     return str(value)
+
+
+@functools.lru_cache(maxsize=4096)
+def _number(value: float, unit: str) -> str:
+    """Write a number with its unit; most are told again and again while a job is edited."""
+    writer = _BY_UNIT.get(unit)
+    return writer(value) if writer else f"{places(value, 6)} {unit}".rstrip()

@@ -161,9 +161,9 @@ class Judge:
         return result, list(frame.readings.values())
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False, slots=True)
 class Result:
-    """The verdict on one check: outcome, the comparison that decided, and why there is none."""
+    """The verdict on one check: outcome, the comparison that decided, and why there is none. Never changed."""
 
     outcome: str
     measured: Measured | None = None

@@ -41,7 +41,7 @@ def nearness(
     usual = _usual(readings, right)
     if _is_clear(readings, usual, margin, doubts) or len(inputs := doubts.inputs(readings)) > MOST_INPUTS:
         return Nearness(usual)
-    rough = doubts.roughly(inputs, worth, touched)
+    rough = doubts.roughly(inputs, margin, worth, touched)
     if abs(margin) > CLEAR * rough:
         return Nearness(rough)
     doubt = doubts.of(readings, worth, touched)

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 STEPS_PER_OCTAVE = 48
 RELATIVE_WIDTH = 1e-9
-NARROWING_STEPS = 32
+NARROWING_STEPS = 256
 
 
 @cache
@@ -42,7 +42,7 @@ def _crossing_hz(
         raise ValueError(f"the search needs 0 < low_hz < high_hz, but was given {low_hz} to {high_hz}")
     threshold = 10 ** (-drop_db / 20)
     searched = _grid(low_hz, high_hz)
-    # Each pass keeps the one interval with the crossing and cuts it in 32: bisection, in few array calls.
+    # Each pass keeps the one interval with the crossing and cuts it in 256: bisection, in few array calls.
     while True:
         above = np.abs(np.asarray(response(searched))) >= threshold
         falls = above[:-1] & ~above[1:] if upper else ~above[:-1] & above[1:]
