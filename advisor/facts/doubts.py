@@ -94,7 +94,6 @@ class Doubts:
     _earlier: dict[Turn, tuple[dict[Key, Worked], tuple[set[Key], ...]]] = field(default_factory=dict)
     """What was worked out with inputs turned before the job was edited, and what each edit since made stale."""
     _inputs: dict[Key, tuple[Input, ...]] = field(default_factory=dict)
-    _own: dict[Key, bool] = field(default_factory=dict)
 
     def moved(self, engine: Engine, stale: set[Key]) -> Doubts:
         """Return the doubts of an engine that was moved; what rests on nothing stale need not be worked out again."""
@@ -104,7 +103,6 @@ class Doubts:
             if turn[0] not in stale and len(gone) < EDITS_KEPT:
                 other._earlier[turn] = facts, (*gone, stale)
         other._inputs = {key: found for key, found in self._inputs.items() if key not in stale}
-        other._own = {key: own for key, own in self._own.items() if key not in stale}
         return other
 
     def _kept(self, turn: Turn) -> dict[Key, Worked]:
@@ -159,18 +157,9 @@ class Doubts:
             found += self._inputs[key]
         return found
 
-    def says_own(self, readings: Iterable[Reading]) -> bool:
-        """Tell whether anything below some readings carries a tolerance of its own."""
-        return any(self._says_own(reading) for reading in readings)
-
     @cached_property
     def _subjects(self) -> dict[Key, Subject]:
         return {subject.key: subject for subject in self.engine.chain.subjects}
-
-    def _says_own(self, reading: Reading) -> bool:
-        if reading.key not in self._own:
-            self._own[reading.key] = reading.within is not None or any(map(self._says_own, reading.inputs))
-        return self._own[reading.key]
 
     def _worth(self, each: Input, sign: int, worth: Worth, touched: set[Key] | None) -> float | None:
         """Work a number out with one input turned; None where there is none then, as past the end of a range."""

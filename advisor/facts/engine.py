@@ -271,6 +271,7 @@ class Engine:
         if said and () in said and child:
             child = child.child("value") or child
         reading = Reading(key, label, value, unit_of(name), "given", basis, child or Unwritten(origin), within=said)
+        reading.says_own = said is not None
         if by_place:
             self._written[key] = reading, value
         return self._note(reading)
@@ -363,6 +364,7 @@ class Engine:
                 basis = weakest({reading.basis for reading in inputs})
                 name, spot = f"{subject.name}.{fact.name}", subject.origin
                 result = Reading(key, name, value, fact.unit, "fact", basis, spot, fact.says, fact.source, inputs)
+                result.says_own = any(reading.says_own for reading in inputs)
         self._enter(key, result, frame.touched)
         return result
 

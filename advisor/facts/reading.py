@@ -35,6 +35,8 @@ class Reading:
     inputs: tuple[Reading, ...] = field(default=(), repr=False)
     within: Mapping[Steps, Within] | None = None
     """What a given value, or each number in it, was said to be within."""
+    says_own: bool = False
+    """Whether it, or anything below it, says its own tolerance."""
 
     @property
     def place(self) -> str:

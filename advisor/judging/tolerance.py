@@ -39,7 +39,7 @@ def nearness(
 ) -> Nearness:
     """Return how near is too near for a comparison; `worth` works its margin out in another engine."""
     usual = _usual(readings, right)
-    if _is_clear(readings, usual, margin, doubts) or len(inputs := doubts.inputs(readings)) > MOST_INPUTS:
+    if _is_clear(readings, usual, margin) or len(inputs := doubts.inputs(readings)) > MOST_INPUTS:
         return Nearness(usual)
     rough = doubts.roughly(inputs, margin, worth, touched)
     if abs(margin) > CLEAR * rough:
@@ -50,12 +50,12 @@ def nearness(
 
 def is_near(readings: list[Reading], right: float, margin: float, doubts: Doubts) -> bool:
     """Tell whether a margin is so small, or what it rests on says so of itself, that the inputs are looked into."""
-    clear = _is_clear(readings, _usual(readings, right), margin, doubts)
+    clear = _is_clear(readings, _usual(readings, right), margin)
     return not clear and len(doubts.inputs(readings)) <= MOST_INPUTS
 
 
-def _is_clear(readings: list[Reading], usual: float, margin: float, doubts: Doubts) -> bool:
-    return abs(margin) >= LOOKED_INTO * usual and not doubts.says_own(readings)
+def _is_clear(readings: list[Reading], usual: float, margin: float) -> bool:
+    return abs(margin) >= LOOKED_INTO * usual and not any(reading.says_own for reading in readings)
 
 
 def _usual(readings: list[Reading], right: float) -> float:
