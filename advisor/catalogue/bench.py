@@ -8,10 +8,11 @@ from datetime import date
 
 from advisor.catalogue.catalogue import Catalogue, codes_named, digest
 from advisor.catalogue.claims import unfounded
-from advisor.catalogue.leaves import PACKAGE, DesignTokens, Numbers
+from advisor.catalogue.leaves import PACKAGE
 from advisor.catalogue.row import Row
 from advisor.catalogue.seating import Body, Seating, Shape, places_named
 from advisor.catalogue.sharing import LineJudge, Plan, figure
+from advisor.catalogue.tokens import DesignTokens, Numbers
 from advisor.catalogue.told import Sum, told_of
 from advisor.catalogue.traces import Line as Stands
 from advisor.catalogue.traces import Traces

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from functools import cached_property
 from typing import Any
 
-from advisor.catalogue.leaves import Numbers, VehicleTokens
+from advisor.catalogue.tokens import Numbers, VehicleTokens
 from advisor.chain.build import Chain
 from advisor.chain.subject import Subject
 from advisor.reading.origin import Origin

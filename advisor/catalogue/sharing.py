@@ -12,9 +12,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from advisor.catalogue.leaves import Digest, Leaf, LeafSet
+from advisor.catalogue.leaves import Leaf, LeafSet
 from advisor.catalogue.lending import LendingEngine
 from advisor.catalogue.seating import Seating
+from advisor.catalogue.tokens import Digest
 from advisor.catalogue.told import Sum, Told, told_of
 from advisor.catalogue.traces import Known, Line, Question, Traces
 from advisor.chain.subject import Subject

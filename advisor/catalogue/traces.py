@@ -10,7 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
-from advisor.catalogue.leaves import DesignTokens, Digest, Leaf, LeafSet, VehicleTokens
+from advisor.catalogue.leaves import Leaf, LeafSet
+from advisor.catalogue.tokens import DesignTokens, Digest, VehicleTokens
 
 MANY = 8
 """Sets of leaves of one question that are looked through one by one."""

@@ -9,8 +9,8 @@ import pytest
 
 from advisor.catalogue.bench import Bench, head_of
 from advisor.catalogue.catalogue import open_catalogue
-from advisor.catalogue.leaves import Numbers
 from advisor.catalogue.seating import Body, Seating, places_named
+from advisor.catalogue.tokens import Numbers
 from advisor.chain.build import Chain
 from advisor.chain.subject import Subject
 from advisor.errors import InputError

@@ -7,7 +7,8 @@ import itertools
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from advisor.catalogue.leaves import DesignTokens, Leaf, Numbers, VehicleTokens
+from advisor.catalogue.leaves import Leaf
+from advisor.catalogue.tokens import DesignTokens, Numbers, VehicleTokens
 from advisor.catalogue.traces import MANY, Line, Traces
 
 

@@ -1,0 +1,232 @@
+"""What stands at leaves, as numbers that are the same where it is, and digests of many of them.
+
+A finding that reads nothing of a part but its impedance is the same for all parts of that impedance: of a finding's
+parts it is what they say that counts, not which they are, but where their names are told.
+"""
+
+from __future__ import annotations
+
+from array import array
+from collections.abc import Iterable, Iterator
+from hashlib import blake2b
+from typing import Any
+
+from advisor.catalogue.leaves import CODE, PACKAGE, VEHICLE, Leaf, leaf_of
+from advisor.chain.build import Chain
+from advisor.chain.subject import Subject
+from advisor.facts.engine import Key, given_key
+from advisor.facts.given import basis_of, said_within
+from advisor.judging.differences import specs_in
+from advisor.reading.parts import Part
+from advisor.reading.spec import Spec
+from advisor.reading.vehicle import Seat, Vehicle
+
+SAYS, CALLED, IS_IN = "says", "called", "is in"
+"""Leaves of parts: what one says, which it is, where a subject's part is used first."""
+
+Digest = bytes
+"""The same where all that stands at some leaves is."""
+
+
+class Numbers:
+    """Gives everything that can stand at a leaf a number, the same where it is equal."""
+
+    def __init__(self) -> None:
+        self._numbers: dict[Any, int] = {}
+        self._unknown = 0
+        self._said: dict[tuple[str, str], Any] = {}
+
+    def of(self, token: Any) -> int:
+        """Return the number of what stands somewhere; what is not known there is equal to nothing, itself included."""
+        if token is None:
+            self._unknown -= 1
+            return self._unknown
+        return self._numbers.setdefault(token, len(self._numbers))
+
+    def said_by_part(self, part: Spec, name: str) -> Any:
+        """Return what a part of the library says under a name; the same part is in many packages."""
+        assert part.origin is not None
+        asked = (part.origin.identity, name)
+        if asked not in self._said:
+            self._said[asked] = _said(part, name)
+        return self._said[asked]
+
+
+class Tokens(dict[Leaf, int]):
+    """By leaf, a number that is the same where what stands there is; looked at when first asked for."""
+
+    def __init__(self, numbers: Numbers) -> None:
+        super().__init__()
+        self.numbers = numbers
+        self.specs: dict[str, Spec] = {}
+        self.digests: dict[int, Digest] = {}
+        """By the identity of a tuple of leaves."""
+        self._held: list[tuple[Leaf, ...]] = []
+
+    def __missing__(self, leaf: Leaf) -> int:
+        number = self[leaf] = self.numbers.of(self.token(leaf))
+        return number
+
+    def digest(self, leaves: tuple[Leaf, ...]) -> Digest:
+        """Return a short text of what stands at some leaves."""
+        found = self.digests.get(id(leaves))
+        if found is None:
+            self._held.append(leaves)  # so that no other tuple is given its place in memory
+            numbers = array("q", [self[leaf] for leaf in leaves])
+            found = self.digests[id(leaves)] = blake2b(numbers, digest_size=16).digest()
+        return found
+
+    def token(self, leaf: Leaf) -> Any:
+        """Return something that is equal where what stands at a leaf is; None where nothing is known there."""
+        spec = self.specs.get(leaf[1])
+        if spec is None:
+            return None
+        return _said(spec, leaf[2])
+
+    def enter(self, spec: Spec, subject: Subject, record: str) -> None:
+        """Take in a mapping and all below it that is not the same in every line."""
+        identity = given_key(spec, subject, record, "")[1]
+        file, of_a_file, _ = identity.partition("#")
+        if identity in self.specs or (of_a_file and file not in (PACKAGE, VEHICLE)):
+            return
+        self.specs[identity] = spec
+        for name, value in vars(spec).items():
+            for inner in specs_in(value):
+                self.enter(inner, subject, f"{record}.{name.rstrip('_')}")
+
+
+class VehicleTokens(Tokens):
+    """What stands at the leaves of one vehicle."""
+
+    def __init__(self, numbers: Numbers, code: str, vehicle: Vehicle, seats: Iterable[Seat]) -> None:
+        super().__init__(numbers)
+        self.code = code
+        job = Subject("job", "job", vehicle.origin)
+        for spec in (*seats, vehicle):  # seats as a job has them, each with its name
+            self.enter(spec, job, VEHICLE)
+
+    def token(self, leaf: Leaf) -> Any:
+        """Return something that is equal where what stands at a leaf is."""
+        return self.code if leaf == CODE else super().token(leaf)
+
+
+class DesignTokens(Tokens):
+    """What stands at all other leaves of a line: the package's, its parts', and how the chain is drawn."""
+
+    def __init__(self, numbers: Numbers, chain: Chain) -> None:
+        super().__init__(numbers)
+        self.subjects = {subject.key: subject for subject in chain.subjects}
+        self.slots: dict[str, str] = {}
+        """Where in the chain a part is used first, by what it is known by; what is below it likewise."""
+        self._in_slots: dict[str, Spec] = {}
+        self._valued: dict[frozenset[Key], frozenset[Leaf]] = {}
+        self._value_leaves: dict[Key, Leaf | None] = {}
+        for subject in chain.subjects:
+            for record, spec in subject.specs.items():
+                self.enter(spec, subject, record)
+                if isinstance(spec, Part) and is_of_library(spec):
+                    self._slot(spec, f"{subject.kind} {subject.name} {record}")
+
+    def _slot(self, spec: Spec, slot: str) -> None:
+        assert spec.origin is not None
+        if self.slots.setdefault(spec.origin.identity, slot) != slot:
+            return
+        self._in_slots[slot] = spec
+        for name, value in vars(spec).items():
+            for number, inner in enumerate(specs_in(value)):
+                if inner.origin is not None:
+                    self._slot(inner, f"{slot}.{name}.{number}")
+
+    def valued(self, keys: frozenset[Key]) -> frozenset[Leaf]:
+        """Return the leaves of a finding's keys: of its parts what they say, not which they are."""
+        found = self._valued.get(keys)
+        if found is None:
+            known = self._value_leaves
+            for key in keys.difference(known):
+                known[key] = self._value_leaf(key)
+            leaves = [known[key] for key in keys]
+            found = self._valued[keys] = frozenset([leaf for leaf in leaves if leaf is not None])
+        return found
+
+    def _value_leaf(self, key: Key) -> Leaf | None:
+        if key[0] == "given":
+            slot = self.slots.get(key[1])
+            return (SAYS, slot, key[2]) if slot is not None else leaf_of(key)
+        subject = self.subjects.get((key[0], key[1]))
+        spec = subject.specs.get(key[2]) if subject else None
+        if spec is not None and spec.origin is not None and spec.origin.identity in self.slots:
+            return (IS_IN, key[0], key[1], key[2])
+        return leaf_of(key)
+
+    def named(self, keys: Iterable[Key]) -> Iterator[Leaf]:
+        """Yield leaves that tell parts apart by their codes, for keys whose names are told as they are."""
+        for key in keys:
+            if key[0] == "given" and key[1] in self.slots:
+                yield (CALLED, self.slots[key[1]])
+
+    def token(self, leaf: Leaf) -> Any:
+        """Return something that is equal where what stands at a leaf is."""
+        if leaf[0] == "given":
+            return super().token(leaf)
+        if leaf[0] in (SAYS, CALLED):
+            spec = self._in_slots.get(leaf[1])
+            if spec is None:
+                return None
+            assert spec.origin is not None
+            if leaf[0] == CALLED or leaf[2] == "title":  # where there is no title, the code is told
+                return spec.origin.identity
+            return self.numbers.said_by_part(spec, leaf[2])
+        if leaf[0] == IS_IN:
+            subject = self.subjects.get((leaf[1], leaf[2]))
+            spec = subject.specs.get(leaf[3]) if subject else None
+            slot = self.slots.get(spec.origin.identity) if spec is not None and spec.origin is not None else None
+            return None if slot is None or subject is None else (_stands(subject), slot, type(spec).__name__)
+        subject = self.subjects.get((leaf[0], leaf[1]))
+        return None if subject is None else _drawn(subject, leaf[2])
+
+
+def is_of_library(spec: Spec) -> bool:
+    """Tell whether a mapping stands in a file that is read once for a whole audit."""
+    return spec.origin is not None and spec.origin.file.role not in (PACKAGE, VEHICLE)
+
+
+def _stands(subject: Subject) -> str:
+    return subject.origin.identity if subject.origin else ""
+
+
+def _drawn(subject: Subject, name: str) -> Any:
+    stands = _stands(subject)
+    if name in subject.own:
+        return stands, "own", _frozen(subject.own[name])
+    if name in subject.specs:
+        spec = subject.specs[name]
+        return stands, given_key(spec, subject, name, "")[1], type(spec).__name__, spec.origin is not None
+    if name in subject.ties:
+        tie = subject.ties[name]
+        return stands, tie.key if isinstance(tie, Subject) else tuple([one.key for one in tie])
+    asked = name.removeprefix("has a ")
+    return stands, asked in subject.specs or asked in subject.ties
+
+
+def _said(spec: Spec, name: str) -> Any:
+    """Return what a given value is, on what ground it stands, what it is within and whether it was written."""
+    attribute = name if hasattr(spec, name) else f"{name}_"
+    within = said_within(spec, attribute) if spec.tolerances else None
+    written = spec.origin is not None and name in spec.origin.keys
+    return _frozen(getattr(spec, attribute)), basis_of(spec, name), repr(within), written
+
+
+PLAIN = (float, str, int, bool, type(None))
+
+
+def _frozen(value: Any) -> Any:
+    """Return a value that can be looked up; of a mapping of a file only that it is there, its values have leaves."""
+    if type(value) in PLAIN:
+        return value
+    if isinstance(value, Spec):
+        return type(value).__name__
+    if isinstance(value, dict):
+        return tuple((key, _frozen(inner)) for key, inner in value.items())
+    if isinstance(value, list | tuple):
+        return tuple(_frozen(inner) for inner in value)
+    return value
