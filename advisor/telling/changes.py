@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from advisor.judging.finding import Finding
 from advisor.judging.formats import listed
 from advisor.judging.review import Review
-from advisor.telling.figures import tables
+from advisor.telling.figures import Table, tables
 from advisor.telling.groups import SECTIONS, Told, sections, verdict
 from advisor.telling.terminal import finding_lines, styled
 from advisor.telling.wrapped import wrapped
@@ -68,13 +68,14 @@ class Teller:
     """Tells reviews of a job that is edited, each by what the one before did not say."""
 
     def __init__(self, review: Review) -> None:
-        self.review, self._cells = review, _cells(review)
+        self.review, self._tables = review, tables(review)
 
     def tell(self, after: Review, width: int = 100) -> str:
         """Return in text what has changed since the review before, and the verdict now."""
         before, self.review = self.review, after
-        old, self._cells = self._cells, _cells(after)
-        figures = [*_figures(old, self._cells), *_parts(before, after)]
+        old, cells = self._tables, [cell for table in self._tables for _, row in table.rows for cell in row]
+        self._tables = tables(after, {id(cell.reading): cell for cell in cells if cell.reading is not None})
+        figures = [*_figures(_cells(old), _cells(self._tables)), *_parts(before, after)]
         return "\n".join(_lines(before, after, figures, width))
 
 
@@ -156,10 +157,10 @@ def _parts(before: Review, after: Review) -> Iterator[str]:
         yield f"no longer there: {', '.join(_both_sides(went))}"
 
 
-def _cells(review: Review) -> Cells:
+def _cells(told: Iterable[Table]) -> Cells:
     return {
         (table.heading, row, title): cell.text
-        for table in tables(review)
+        for table in told
         for row, cells in table.rows
         for title, cell in zip(table.columns, cells, strict=True)
     }

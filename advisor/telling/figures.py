@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from advisor.chain.subject import Subject
@@ -104,21 +105,21 @@ class Table:
     rows: tuple[tuple[str, tuple[Cell, ...]], ...]
 
 
-def tables(review: Review) -> list[Table]:
-    """Return the tables that have anything in them."""
-    currency = str(review.system.shop.currency or "")
+def tables(review: Review, told: Mapping[int, Cell] | None = None) -> list[Table]:
+    """Return the tables that have anything in them; `told` are cells of a review before, by identity of readings."""
+    currency, known = str(review.system.shop.currency or ""), told or {}
     found = []
     for heading, (kind, columns) in TABLES.items():
         subjects = [s for s in review.chain.of_kind(kind) if kind != "channel" or s.ties["drivers"]]
         names = tuple(name for name, _ in columns)
-        rows = [(s.name, tuple(_cell(review.engine, s, name, currency) for name in names)) for s in subjects]
+        rows = [(s.name, tuple([_cell(review.engine, s, name, currency, known) for name in names])) for s in subjects]
         rows = [row for row in rows if any(cell.reading for cell in row[1])]
         if rows:
             found.append(Table(heading, tuple(title for _, title in columns), names, tuple(rows)))
     return found
 
 
-def _cell(engine: Engine, subject: Subject, name: str, currency: str) -> Cell:
+def _cell(engine: Engine, subject: Subject, name: str, currency: str, told: Mapping[int, Cell]) -> Cell:
     try:
         reading = engine.ask(subject, name)
     except NotDefined:
@@ -127,6 +128,9 @@ def _cell(engine: Engine, subject: Subject, name: str, currency: str) -> Cell:
         return Cell("not known", None)
     except BrokenFact:
         return Cell("broken", None)
+    known = told.get(id(reading))  # a cell keeps its reading, so that no other is taken for it
+    if known is not None and reading.unit != "money":  # the currency is the shop's
+        return known
     text = with_unit(reading.value, reading.unit)
     if reading.unit == "money":
         text = f"{text.removesuffix(' money')} {currency}"
