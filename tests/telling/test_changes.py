@@ -1,4 +1,4 @@
-"""What is told of a job that is edited: cells taken over from the review before are those that would be written anew."""
+"""What is told of a job that is edited: cells taken over from a review before read as if written anew."""
 
 from __future__ import annotations
 
