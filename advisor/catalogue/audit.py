@@ -116,10 +116,11 @@ def audit_catalogue(
     faulty = _judge_what_is_not_known(audit, keys, Team(workers, cluster), progress)
     faults += [fault for path in catalogue.packages for fault in faulty.get(path, ())]
     for path in catalogue.packages:
-        head = _known(store, keys, path)[0]
-        if head is None:
-            if path not in faulty:
-                faults.append(Fault(catalogue.shown(path), 1, 1, "", "changed while it was judged", "audit again"))
+        if path in faulty:  # it may be there as it was before a part of it went
+            continue
+        head, known = _known(store, keys, path)
+        if head is None or len(known) < len(head.lines):
+            faults.append(Fault(catalogue.shown(path), 1, 1, "", "changed while it was judged", "audit again"))
             continue
         code = catalogue.code(path)
         audit.heads[code] = head

@@ -25,10 +25,6 @@ Path = tuple[str, ...]
 Shape = tuple[Any, ...]
 
 
-WORDS = ("title", "source")
-"""Free texts, which nothing is drawn by."""
-
-
 class Body:
     """One vehicle of a catalogue, as designs are seated in it."""
 

@@ -88,7 +88,7 @@ class Traces:
 
     def get(self, question: Question, line: Line) -> tuple[Any, Known] | None:
         """Return a known answer with where it was found."""
-        for known in question.known if question.common is None else question.likely(line):
+        for known in question.likely(line):
             stood = line.at(known.leaves)
             found = known.found.get(stood)
             if found is None:

@@ -15,6 +15,7 @@ import pytest
 from advisor.catalogue.audit import audit_catalogue
 from advisor.catalogue.catalogue import open_catalogue
 from advisor.catalogue.store import Store, cache_folder
+from advisor.errors import InputError
 from advisor.telling.audit.files import FORMS, write_audit
 from tests.catalogue.conftest import PACKAGE, PARTS, TODAY, vehicle
 
@@ -35,6 +36,35 @@ def more_packages(folder: Path, count: int) -> None:
 def test_nothing_is_judged_twice(small, tmp_path):
     assert judged(small, tmp_path / "kept") == 4
     assert judged(small, tmp_path / "kept") == 0
+
+
+@pytest.mark.parametrize("went", ["part", "vehicle"])
+def test_what_a_package_names_and_is_gone_is_told_though_it_was_judged_before(small, tmp_path, went):
+    kept = tmp_path / "kept"
+    more_packages(small, 2)
+    judged(small, kept)
+    if went == "part":
+        parts = small / "parts" / "parts.yaml"
+        parts.write_text(PARTS.replace("W-1:", "W-8:"))
+    else:
+        (small / "vehicles" / "van.yaml").unlink()
+    with pytest.raises(InputError) as caught:
+        judged(small, kept)
+    code = "W-1" if went == "part" else "van"
+    assert {fault.file for fault in caught.value.faults} == {
+        f"small/packages/{path.name}" for path in (small / "packages").glob("*.yaml")
+    }
+    assert all(f"'{code}'" in fault.what for fault in caught.value.faults)
+
+
+def test_a_package_that_changes_while_it_is_judged_is_told(small, tmp_path):
+    package = next((small / "packages").glob("*.yaml"))
+
+    def progress(_done: int, _whole: int) -> None:
+        package.write_text(package.read_text() + "# one more line\n")
+
+    with Store(tmp_path / "kept") as store, pytest.raises(InputError, match="changed while it was judged"):
+        audit_catalogue(open_catalogue(small, "small"), TODAY, store, progress=progress)
 
 
 def test_only_what_hangs_on_a_change_is_judged_again(small, tmp_path):
