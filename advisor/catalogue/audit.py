@@ -8,16 +8,17 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
-from advisor.catalogue.baseline import Baseline, identity_of
+from advisor.catalogue.baseline import Baseline
 from advisor.catalogue.bench import Head, Line, rulebook_of
 from advisor.catalogue.catalogue import Catalogue, program_digest
+from advisor.catalogue.gist import Open, gist_of_text, open_of
 from advisor.catalogue.likeness import by_likeness
 from advisor.catalogue.remarks import Remark, Tally
 from advisor.catalogue.row import VERDICTS, Row, unpacked
 from advisor.catalogue.sheets import sheet_remarks
 from advisor.catalogue.store import Store
 from advisor.catalogue.team import Team
-from advisor.catalogue.work import Keys, head_of_text, head_text
+from advisor.catalogue.work import Kept, Keys, head_of_text
 from advisor.errors import Fault, InputError
 from advisor.judging.finding import OUTCOMES
 from advisor.judging.rule import LEVELS
@@ -26,28 +27,29 @@ Progress = Callable[[int, int], None]
 """Told how many packages of how many are done."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Entry:
     """What stays in memory of a line: which it is, how it came out, and the key its row is kept by."""
 
     package: str
     line: Line
     verdict: str
-    open: tuple[int, int, int, int]
-    """Findings that fall short by level, worst first, and those that cannot be told; without those of the baseline."""
+    open: Open
+    """Without what is in the baseline."""
     share: float | None
     key: str
+    order: tuple[int, int, float, str, str] = field(init=False, repr=False)
+    """Worst first."""
+
+    def __post_init__(self) -> None:
+        margin = self.share if self.share is not None else 0.0
+        order = (VERDICTS.index(self.verdict), -self.musts, margin, self.package, self.line.vehicle)
+        object.__setattr__(self, "order", order)
 
     @property
     def musts(self) -> int:
         """How many things must be fixed."""
         return self.open[0]
-
-    @property
-    def order(self) -> tuple[int, int, float, str, str]:
-        """Worst first."""
-        margin = self.share if self.share is not None else 0.0
-        return (VERDICTS.index(self.verdict), -self.musts, margin, self.package, self.line.vehicle)
 
 
 @dataclass
@@ -91,7 +93,11 @@ class Audit:
 
     def row(self, entry: Entry) -> Row:
         """Return the row of a line."""
-        return unpacked(next(self.store.rows([entry.key])))
+        return self.unpacked(entry.key)
+
+    def unpacked(self, key: str) -> Row:
+        """Return the row that is kept by a key."""
+        return unpacked(next(self.store.rows([key])))
 
 
 def audit_catalogue(
@@ -113,31 +119,38 @@ def audit_catalogue(
     audit.baseline = baseline or audit.baseline
     outcomes: Counter[str] = Counter()
     tally, faults = Tally(catalogue), catalogue.faults()
-    faulty = _judge_what_is_not_known(audit, keys, Team(workers, cluster), progress)
+    kept, faulty = _judge_what_is_not_known(audit, keys, Team(workers, cluster), progress)
     faults += [fault for path in catalogue.packages for fault in faulty.get(path, ())]
     for path in catalogue.packages:
         if path in faulty:  # it may be there as it was before a part of it went
             continue
-        head, known = _known(store, keys, path)
-        if head is None or len(known) < len(head.lines):
+        known = store.gists(kept[path].lines)
+        head = store.head(kept[path].key)
+        if head is None or len(known) < len(kept[path].lines) or kept[path].key != keys.of_head(path):
             faults.append(Fault(catalogue.shown(path), 1, 1, "", "changed while it was judged", "audit again"))
             continue
-        code = catalogue.code(path)
-        audit.heads[code] = head
-        lines = keys.of_lines(path, head)
-        for (line, key), text in zip(lines.items(), store.rows(lines.values()), strict=True):
-            row = unpacked(text)
-            share = row.worst.share if row.worst else None
-            audit.entries.append(Entry(code, line, row.verdict, _open(row, audit.baseline), share, key))
-            outcomes[row.rules] += 1
-            tally.row(row)
-        tally.close(code, head)
+        _pass(audit, tally, outcomes, path, head_of_text(head), [(key, known[key]) for key in kept[path].lines])
     if faults:
         raise InputError(faults)
     audit.counts = _counts(rules, outcomes)
     sheets = sheet_remarks(catalogue, rules, today)
     audit.remarks = sorted([*sheets, *tally.remarks()], key=lambda remark: remark.order)
     return audit
+
+
+def _pass(
+    audit: Audit, tally: Tally, outcomes: Counter[str], path: Path, head: Head, gists: Iterable[tuple[str, str]]
+) -> None:
+    """Take a package's lines in, each with its key and gist."""
+    code, known = audit.catalogue.code(path), audit.baseline.known
+    audit.heads[code] = head
+    for line, (key, text) in zip(head.lines, gists, strict=True):
+        gist = gist_of_text(text)
+        counts = open_of(audit.unpacked(key), known) if known else gist.open
+        audit.entries.append(Entry(code, line, gist.verdict, counts, gist.share, key))
+        outcomes[gist.rules] += 1
+        tally.line(code, line, gist)
+    tally.close(code, head)
 
 
 def _counts(rules: Iterable[str], outcomes: Mapping[str, int]) -> dict[str, Counter[str]]:
@@ -149,43 +162,35 @@ def _counts(rules: Iterable[str], outcomes: Mapping[str, int]) -> dict[str, Coun
     return found
 
 
-def _open(row: Row, baseline: Baseline) -> tuple[int, int, int, int]:
-    counts = [0, 0, 0, 0]
-    for one in row.noted:
-        if one.outcome in ("falls short", "too close to call", "cannot tell"):
-            if baseline.known and identity_of(row, one) in baseline.known:
-                continue
-            counts[LEVELS.index(one.level) if one.outcome == "falls short" else len(LEVELS)] += 1
-    return (counts[0], counts[1], counts[2], counts[3])
-
-
 def _judge_what_is_not_known(
     audit: Audit, keys: Keys, team: Team, progress: Progress | None
-) -> dict[Path, tuple[Fault, ...]]:
-    """Judge the packages of which not every line is in the store, put what comes of them there, return their faults."""
+) -> tuple[dict[Path, Kept], dict[Path, tuple[Fault, ...]]]:
+    """Judge the packages of which not every line is in the store, and put what comes of them there.
+
+    Returns what each package is known by, and the faults of those that have some.
+    """
     store, catalogue = audit.store, audit.catalogue
-    known: dict[Path, frozenset[str]] = {}
+    kept, known = dict[Path, Kept](), dict[Path, frozenset[str]]()
     for path in catalogue.packages:
-        head, lines = _known(store, keys, path)
-        if head is None or len(lines) < len(head.lines):
-            known[path] = frozenset(lines)
+        own = keys.of_head(path)
+        head = store.head(own)
+        lines = keys.of_lines(own, head_of_text(head)) if head is not None else ()
+        there = store.gists(lines)
+        if head is None or len(there) < len(lines):
+            known[path] = frozenset(there)
+        else:
+            kept[path] = Kept(own, lines)
     tasks = [(path, known[path]) for path in by_likeness(list(known), catalogue.library.parts)]
     through, faulty = len(catalogue.packages) - len(tasks), dict[Path, tuple[Fault, ...]]()
     for (path, _), done in team.judged(catalogue, keys.program, audit.today, tasks):
         if done.faults:
             faulty[path] = done.faults
-        elif done.head is not None:
+        elif done.kept is not None:
             audit.judged += len(done.rows)
-            store.keep((keys.of_head(path), head_text(done.head)), done.rows)
+            kept[path] = done.kept
+            if done.kept.key == keys.of_head(path):  # else it changed meanwhile, who knows when
+                store.keep((done.kept.key, done.head), done.rows)
         through += 1
         if progress:
             progress(through, len(catalogue.packages))
-    return faulty
-
-
-def _known(store: Store, keys: Keys, path: Path) -> tuple[Head | None, set[str]]:
-    text = store.head(keys.of_head(path))
-    if text is None:
-        return None, set()
-    head = head_of_text(text)
-    return head, store.known(keys.of_lines(path, head).values())
+    return kept, faulty

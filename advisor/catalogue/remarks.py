@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from advisor.catalogue.alike import nearly_alike
 from advisor.catalogue.baseline import identity
-from advisor.catalogue.bench import Head
+from advisor.catalogue.bench import Head, Line
 from advisor.catalogue.catalogue import Catalogue
-from advisor.catalogue.row import Row
+from advisor.catalogue.gist import Gist
 from advisor.catalogue.steps import Steps
 from advisor.judging.rule import LEVELS
 
@@ -70,11 +70,11 @@ class Tally:
         self.alike: dict[str, str] = {}
         self.same: list[Remark] = []
 
-    def row(self, row: Row) -> None:
-        """Take note of a line."""
-        known = self.claimed[row.vehicle]
-        known[row.package] = known.get(row.package, False) or row.verdict in GOOD
-        self.steps.row(row)
+    def line(self, code: str, line: Line, gist: Gist) -> None:
+        """Take note of a line of a package."""
+        known = self.claimed[line.vehicle]
+        known[code] = known.get(code, False) or gist.verdict in GOOD
+        self.steps.line(line, gist)
 
     def close(self, code: str, head: Head) -> None:
         """Take note that a package's lines are all through."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
+from operator import attrgetter
 from typing import Any
 
 from advisor.judging.finding import OUTCOMES
@@ -104,15 +105,15 @@ def plain(value: Any) -> Any:
 
 def packed(row: Row) -> str:
     """Return a row as JSON text."""
-    values = {field.name: getattr(row, field.name) for field in fields(Row)}
-    values["worst"] = _values(row.worst) if row.worst else None
-    values["noted"] = [_values(one) for one in row.noted]
-    return json.dumps(list(values.values()), ensure_ascii=False, separators=(",", ":"))
+    values = list(_ROW(row))
+    values[_WORST] = _NOTED(row.worst) if row.worst else None
+    values[_ALL_NOTED] = list(map(_NOTED, row.noted))
+    return _encode(values)
 
 
 def unpacked(text: str) -> Row:
     """Return the row of a JSON text."""
-    values = dict(zip((field.name for field in fields(Row)), json.loads(text), strict=True))
+    values = dict(zip(_FIELDS, json.loads(text), strict=True))
     values["settled"] = tuple((name, label) for name, label in values["settled"])
     values["worst"] = Noted(*values["worst"]) if values["worst"] else None
     values["noted"] = tuple(Noted(*one) for one in values["noted"])
@@ -120,5 +121,7 @@ def unpacked(text: str) -> Row:
     return Row(**values)
 
 
-def _values(one: Noted) -> list[Any]:
-    return [getattr(one, field.name) for field in fields(Noted)]
+_FIELDS = [field.name for field in fields(Row)]
+_ROW, _NOTED = attrgetter(*_FIELDS), attrgetter(*(field.name for field in fields(Noted)))
+_WORST, _ALL_NOTED = _FIELDS.index("worst"), _FIELDS.index("noted")
+_encode = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode

@@ -7,11 +7,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from advisor.catalogue.bench import FIGURES, Head
-from advisor.catalogue.row import Row
-from advisor.judging.rule import LEVELS
+from advisor.catalogue.bench import FIGURES, Head, Line
+from advisor.catalogue.gist import Gist
 from advisor.reading.choices import Settled
 
 HEARD = {"dB": 0.5, "octaves": 0.05, "%": 3.0, "days": 0.5}
@@ -24,29 +22,22 @@ DEARER = 1.01
 COST = FIGURES[0][0]
 
 
-@dataclass(frozen=True)
-class _Offer:
-    """What one line offers: its price, its other figures, and how many things are against it, by level."""
-
-    cost: float
-    figures: dict[str, float]
-    against: tuple[int, ...]
+Offers = dict[tuple[str, str], Gist]
+"""What the lines of one way to settle a package offer, by customer and vehicle; each has its price."""
 
 
 class Steps:
     """Collects offers of packages that have rivals: choices of their own, or others of their line."""
 
     def __init__(self) -> None:
-        self._offers: dict[Settled, dict[tuple[str, str], _Offer]] = defaultdict(dict)
-        self._lines: dict[str, dict[str, tuple[str, dict[tuple[str, str], _Offer]]]] = defaultdict(dict)
+        self._offers: dict[Settled, Offers] = defaultdict(dict)
+        self._lines: dict[str, dict[str, tuple[str, Offers]]] = defaultdict(dict)
         self._vain: list[tuple[str, str, str, str]] = []
 
-    def row(self, row: Row) -> None:
+    def line(self, line: Line, gist: Gist) -> None:
         """Take note of a line of the package that is passing by."""
-        figures = dict(row.figures)
-        if COST in figures:
-            against = tuple(len(row.of("falls short", level)) for level in LEVELS)
-            self._offers[row.settled][row.customer, row.vehicle] = _Offer(figures.pop(COST), figures, against)
+        if COST in gist.figures:
+            self._offers[line.settled][line.customer, line.vehicle] = gist
 
     def close(self, code: str, head: Head) -> None:
         """Compare the choices of a package, and keep its first for those of its line."""
@@ -88,17 +79,21 @@ class Steps:
                 self._vain.append((f"{code}: {less} {beside}".strip(), f"{code}: {label}", says, head.place))
 
 
-def _buys_nothing(cheap: dict[tuple[str, str], _Offer], dear: dict[tuple[str, str], _Offer]) -> float:
+def _buys_nothing(cheap: Offers, dear: Offers) -> float:
     """Return by how much one costs more where it is nowhere better; 0 where it costs no more, or is better."""
-    both = [pair for pair in dear if pair in cheap]
-    if not both or any(dear[pair].cost <= cheap[pair].cost * DEARER for pair in both):
-        return 0.0
-    if any(_better(dear[pair], cheap[pair]) for pair in both):
-        return 0.0
-    return min(dear[pair].cost - cheap[pair].cost for pair in both)
+    least = None
+    for pair, mine in dear.items():
+        theirs = cheap.get(pair)
+        if theirs is None:
+            continue
+        cost, less = mine.figures[COST], theirs.figures[COST]
+        if cost <= less * DEARER or _better(mine, theirs):
+            return 0.0
+        least = cost - less if least is None else min(least, cost - less)
+    return least or 0.0
 
 
-def _better(one: _Offer, other: _Offer) -> bool:
+def _better(one: Gist, other: Gist) -> bool:
     if any(mine < theirs for mine, theirs in zip(one.against, other.against, strict=True)):
         return True
     for name, _, unit, sign in FIGURES[1:]:

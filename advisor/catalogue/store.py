@@ -11,7 +11,7 @@ import os
 import sqlite3
 import sys
 import tempfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from advisor.errors import NotWritten
@@ -21,7 +21,8 @@ MOST_BYTES = 1_000_000_000
 
 _TABLES = """
 create table if not exists heads (key text primary key, value text not null) without rowid;
-create table if not exists rows (number integer primary key, key text not null unique, value text not null);
+create table if not exists rows
+ (number integer primary key, key text not null unique, gist text not null, value text not null);
 """
 
 
@@ -60,7 +61,7 @@ class Store:
             opened.execute("pragma journal_mode=wal")
             opened.execute("pragma synchronous=normal")  # a power cut may lose the last packages, never the file
             opened.executescript(_TABLES)
-            opened.execute("select value from rows limit 1").fetchone()
+            opened.execute("select gist, value from rows limit 1").fetchone()
             opened.execute("select value from heads limit 1").fetchone()
         except sqlite3.DatabaseError:
             opened.close()
@@ -86,13 +87,13 @@ class Store:
         found = self._open.execute("select value from heads where key = ?", (key,)).fetchone()
         return str(found[0]) if found else None
 
-    def known(self, keys: Iterable[str]) -> set[str]:
-        """Return those of some keys that have a row."""
-        asked, found = list(keys), set[str]()
-        for start in range(0, len(asked), 500):
-            some = asked[start : start + 500]
+    def gists(self, keys: Sequence[str]) -> dict[str, str]:
+        """Return the gist of each of some keys that has a row."""
+        found: dict[str, str] = {}
+        for start in range(0, len(keys), 500):
+            some = keys[start : start + 500]
             marks = ",".join("?" * len(some))
-            found |= {key for (key,) in self._open.execute(f"select key from rows where key in ({marks})", some)}
+            found.update(self._open.execute(f"select key, gist from rows where key in ({marks})", some).fetchall())
         return found
 
     def rows(self, keys: Iterable[str]) -> Iterator[str]:
@@ -100,13 +101,13 @@ class Store:
         for key in keys:
             yield str(self._open.execute("select value from rows where key = ?", (key,)).fetchone()[0])
 
-    def keep(self, head: tuple[str, str] | None, rows: Iterable[tuple[str, str]]) -> None:
-        """Keep a package's head and rows, all or none."""
+    def keep(self, head: tuple[str, str] | None, rows: Iterable[tuple[str, str, str]]) -> None:
+        """Keep a package's head and rows (key, gist, row), all or none."""
         self._open.execute("begin immediate")
         try:
             if head:
                 self._open.execute("insert or replace into heads values (?, ?)", head)
-            self._open.executemany("insert or replace into rows (key, value) values (?, ?)", rows)
+            self._open.executemany("insert or replace into rows (key, gist, value) values (?, ?, ?)", rows)
         except BaseException:
             self._open.execute("rollback")
             raise

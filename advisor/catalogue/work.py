@@ -2,24 +2,38 @@
 
 from __future__ import annotations
 
+import hashlib
+import itertools
 import json
 from collections.abc import Collection
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 
 from advisor.catalogue.bench import Bench, Head, Line, head_of
 from advisor.catalogue.catalogue import Catalogue, digest
+from advisor.catalogue.gist import gist_text
 from advisor.catalogue.row import packed
 from advisor.errors import Fault, InputError
+from advisor.reading.choices import Settled
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What a package is known by: the key of its file, and of each of its lines, in their order."""
+
+    key: str
+    lines: tuple[str, ...]
 
 
 @dataclass(frozen=True)
 class Done:
-    """What came of one package; rows are packed, with the key they are kept by."""
+    """What came of one package, as texts: its head, and of each line that was judged its key, gist and row."""
 
-    head: Head | None
-    rows: tuple[tuple[str, str], ...] = ()
+    kept: Kept | None = None
+    head: str = ""
+    rows: tuple[tuple[str, str, str], ...] = ()
     faults: tuple[Fault, ...] = ()
 
 
@@ -33,68 +47,68 @@ class Keys:
 
     def of_head(self, path: Path) -> str:
         """Return the key of a package file as it is now."""
-        return digest("\n".join((self.program, self.catalogue.shown(path), digest(_text(path)))))
+        try:
+            text = hashlib.sha256(path.read_bytes()).hexdigest()
+        except OSError:
+            text = ""
+        return digest("\n".join((self.program, self.catalogue.shown(path), text)))
 
-    def of_lines(self, path: Path, head: Head) -> dict[Line, str]:
-        """Return the key of each line of a package."""
-        catalogue, own = self.catalogue, self.of_head(path)
-        parts = {way: digest("\n".join(map(catalogue.part_digest, codes))) for way, codes in head.codes.items()}
-        shared = (own, catalogue.shop_digest, self.today.isoformat() if head.dated else "")
-        return {
-            line: digest(
-                "\n".join(
-                    (
-                        *shared,
-                        parts[line.settled],
-                        catalogue.vehicle_digests.get(line.vehicle, ""),
-                        line.vehicle,
-                        line.customer,
-                        repr(line.settled),
-                    )
-                )
-            )
-            for line in head.lines
-        }
+    def of_lines(self, own: str, head: Head) -> tuple[str, ...]:
+        """Return the key of each line of a package, whose own key is given."""
+        catalogue, vehicles = self.catalogue, self._vehicles
+        shared = "\n".join((own, catalogue.shop_digest, self.today.isoformat() if head.dated else ""))
+        begun = {}
+        for way, codes in head.codes.items():
+            parts = "\n".join(map(catalogue.part_digest, codes))
+            begun[way] = hashlib.sha256("\n".join((shared, digest(parts), repr(way))).encode())
+        found = []
+        for line in head.lines:
+            summed = begun[line.settled].copy()
+            summed.update(f"\n{line.customer}\n{line.vehicle}\n{vehicles.get(line.vehicle, '')}".encode())
+            found.append(summed.hexdigest()[:32])
+        return tuple(found)
+
+    @cached_property
+    def _vehicles(self) -> dict[str, str]:
+        return self.catalogue.vehicle_digests
 
 
 def work_on(bench: Bench, keys: Keys, path: Path, known: Collection[str]) -> Done:
     """Judge the lines of a package whose keys are not known."""
+    own = keys.of_head(path)
     try:
         package = bench.catalogue.package(path)
     except InputError as error:
-        return Done(None, faults=error.faults)
+        return Done(faults=error.faults)
     head, rows, faults = head_of(package), [], list[Fault]()
-    for line, key in keys.of_lines(path, head).items():
+    kept = Kept(own, keys.of_lines(own, head))
+    for line, key in zip(head.lines, kept.lines, strict=True):
         if key in known:
             continue
         try:
-            rows.append((key, packed(bench.row(package, line))))
+            row = bench.row(package, line)
         except InputError as error:
             faults += error.faults
-    return Done(head, tuple(rows), tuple(faults))
+        else:
+            rows.append((key, gist_text(row), packed(row)))
+    return Done(kept, head_text(head), tuple(rows), tuple(faults))
 
 
 def head_text(head: Head) -> str:
-    """Return a head as JSON text."""
-    data = asdict(head)
-    data["codes"] = list(data["codes"].items())
+    """Return a head as JSON text; its lines are every way to settle it for every customer in every vehicle."""
+    pairs = [(line.customer, line.vehicle) for line in head.lines]
+    served = [list(dict.fromkeys(which)) for which in zip(*pairs, strict=True)]
+    data = [head.title, head.line, head.place, list(head.codes.items()), *served, head.likeness, head.dated]
     return json.dumps(data, ensure_ascii=False)
 
 
 def head_of_text(text: str) -> Head:
     """Return the head of a JSON text."""
-    data = json.loads(text)
-    lines = tuple(Line(_settled(one["settled"]), one["customer"], one["vehicle"]) for one in data["lines"])
-    codes = {_settled(way): tuple(codes) for way, codes in data["codes"]}
-    return Head(data["title"], data["line"], data["place"], lines, codes, data["likeness"], data["dated"])
+    title, line, place, pairs, customers, vehicles, likeness, dated = json.loads(text)
+    codes = {_settled(way): tuple(named) for way, named in pairs}
+    lines = tuple(itertools.starmap(Line, itertools.product(codes, customers, vehicles)))
+    return Head(title, line, place, lines, codes, likeness, dated)
 
 
-def _settled(pairs: list[list[str]]) -> tuple[tuple[str, str], ...]:
+def _settled(pairs: list[list[str]]) -> Settled:
     return tuple((name, label) for name, label in pairs)
-
-
-def _text(path: Path) -> str:
-    try:
-        return path.read_bytes().hex()
-    except OSError:
-        return ""

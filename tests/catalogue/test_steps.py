@@ -5,17 +5,16 @@ from __future__ import annotations
 import pytest
 
 from advisor.catalogue.bench import FIGURES, Head, Line
-from advisor.catalogue.row import Noted, Row
+from advisor.catalogue.gist import Gist
 from advisor.catalogue.steps import Steps
 
 COST, LOUD, DEEP, HOLE, VOICE, DAYS = (name for name, *_ in FIGURES)
 CHEAP = {COST: 2000.0, LOUD: 101.0, DEEP: 40.0, HOLE: 0.2, VOICE: 10.0, DAYS: 4.0}
 
 
-def row(code: str, label: str, figures: dict[str, float], against: int = 0, vehicle: str = "hatch") -> Row:
+def offer(label: str, figures: dict[str, float], against: int = 0, vehicle: str = "hatch") -> tuple[Line, Gist]:
     settled = (("sub.driver", label),) if label else ()
-    noted = tuple(Noted("a-rule", "must", f"at {n}", "falls short", "", "", "") for n in range(against))
-    return Row(code, settled, "quiet", vehicle, "p:1:1", "holds", noted=noted, figures=tuple(figures.items()))
+    return Line(settled, "quiet", vehicle), Gist("holds", "", None, (against, 0, 0, 0), figures)
 
 
 def head(*labels: str, line: str = "") -> Head:
@@ -25,8 +24,8 @@ def head(*labels: str, line: str = "") -> Head:
 
 def choices(dear: dict[str, float], *, cheap_against: int = 0, dear_against: int = 0) -> list[tuple[str, str]]:
     steps = Steps()
-    steps.row(row("p", "SMALL", CHEAP, cheap_against))
-    steps.row(row("p", "BIG", {**CHEAP, **dear}, dear_against))
+    steps.line(*offer("SMALL", CHEAP, cheap_against))
+    steps.line(*offer("BIG", {**CHEAP, **dear}, dear_against))
     steps.close("p", head("SMALL", "BIG"))
     return [(cheap, told) for cheap, told, _, _ in steps.vain()]
 
@@ -59,8 +58,8 @@ def test_fewer_things_against_it_are_worth_money():
 def test_it_is_enough_to_be_better_in_one_vehicle():
     steps = Steps()
     for vehicle, loud in (("hatch", 101.0), ("van", 103.0)):
-        steps.row(row("p", "SMALL", CHEAP, vehicle=vehicle))
-        steps.row(row("p", "BIG", {**CHEAP, COST: 2300.0, LOUD: loud}, vehicle=vehicle))
+        steps.line(*offer("SMALL", CHEAP, vehicle=vehicle))
+        steps.line(*offer("BIG", {**CHEAP, COST: 2300.0, LOUD: loud}, vehicle=vehicle))
     steps.close("p", head("SMALL", "BIG"))
     assert list(steps.vain()) == []
 
@@ -68,7 +67,7 @@ def test_it_is_enough_to_be_better_in_one_vehicle():
 def test_packages_of_a_line_are_held_against_each_other_and_no_others():
     steps = Steps()
     for code, cost, line in (("one", 2000.0, "A"), ("two", 2200.0, "A"), ("other", 2400.0, "B")):
-        steps.row(row(code, "", {**CHEAP, COST: cost}))
+        steps.line(*offer("", {**CHEAP, COST: cost}))
         steps.close(code, head("", line=line))
     assert [(cheap, dear) for cheap, dear, _, _ in steps.vain()] == [("one", "two")]
 
@@ -76,7 +75,7 @@ def test_packages_of_a_line_are_held_against_each_other_and_no_others():
 def test_what_costs_nobody_knows_is_no_step():
     assert choices({COST: 2300.0}) == VAIN
     steps = Steps()
-    steps.row(row("p", "SMALL", {LOUD: 101.0}))
-    steps.row(row("p", "BIG", {**CHEAP, COST: 2300.0}))
+    steps.line(*offer("SMALL", {LOUD: 101.0}))
+    steps.line(*offer("BIG", {**CHEAP, COST: 2300.0}))
     steps.close("p", head("SMALL", "BIG"))
     assert list(steps.vain()) == []
