@@ -14,7 +14,6 @@ from advisor.catalogue.seating import Body, Seating, Shape, places_named
 from advisor.catalogue.sharing import LineJudge, Plan, figure
 from advisor.catalogue.tokens import DesignTokens, Numbers
 from advisor.catalogue.told import Sum, told_of
-from advisor.catalogue.traces import Line as Stands
 from advisor.catalogue.traces import Traces
 from advisor.chain.build import Chain, build_chain
 from advisor.errors import Fault, InputError
@@ -37,6 +36,9 @@ NOT_THERE = "the vehicle has no "
 
 FINDINGS_KEPT, FACTS_KEPT = 30_000, 12_000
 """Answers kept at once: memory is bounded, and what is dropped is worked out again. Facts hold curves."""
+
+PLANS_KEPT = 8
+"""Designs that the next of their form may begin with."""
 
 FIGURES = (
     ("costs", "total_cost", "money", -1),
@@ -97,7 +99,7 @@ class _Design:
     key: tuple[str, Settled, str]
     settled: SourceFile
     places: tuple[str, ...]
-    plans: dict[Shape, tuple[Plan, DesignTokens]] = field(default_factory=dict)
+    plans: dict[Shape, Plan] = field(default_factory=dict)
 
 
 class Bench:
@@ -107,8 +109,10 @@ class Bench:
         self.catalogue, self.today, self.sharing = catalogue, today, sharing
         self.rules = rulebook_of(catalogue)
         self.numbers = {name: number for number, name in enumerate(self.rules)}
-        self.traces, self.facts = Traces(FINDINGS_KEPT), Traces(FACTS_KEPT)
         self._tokens = Numbers()
+        self.traces, self.facts = (Traces(self._tokens.index, most) for most in (FINDINGS_KEPT, FACTS_KEPT))
+        self._plans: dict[Shape, Plan] = {}
+        """By the links of a chain and what vehicles have to be like, the design before; the latest last."""
         self._bodies: dict[str, Body] = {}
         self._design: _Design | None = None
 
@@ -135,13 +139,20 @@ class Bench:
         if body is None or shape not in design.plans:
             chain = self._drawn(design, line)[1]
             assert body is not None  # else the job could not be read
-            seating = Seating(chain, body)
-            plan = Plan(seating, self.rules, FACTS, self.traces)
-            design.plans[shape] = plan, DesignTokens(self._tokens, seating.chain)
-        plan, tokens = design.plans[shape]
+            design.plans[shape] = self._plan(Seating(chain, body), shape)
+        plan = design.plans[shape]
         plan.seating.seat(body)
-        judge = LineJudge(plan, Stands(tokens, body.tokens), self.facts)
+        judge = LineJudge(plan, body.tokens, self.facts)
         return judge.findings(), judge.figures()
+
+    def _plan(self, seating: Seating, shape: Shape) -> Plan:
+        form = tuple([subject.key for subject in seating.chain.subjects if subject.kind != "item"]), shape
+        tokens = DesignTokens(self._tokens, seating.chain)
+        plan = Plan(seating, tokens, self.rules, FACTS, self.traces, self._plans.pop(form, None))
+        self._plans[form] = plan
+        if len(self._plans) > PLANS_KEPT:
+            del self._plans[next(iter(self._plans))]
+        return plan
 
     def _alone(self, system: System, chain: Chain) -> tuple[Sum, dict[str, float | None]]:
         """Judge a job with nothing taken over from others."""

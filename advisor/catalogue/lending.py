@@ -6,83 +6,90 @@ would hardly be met again. What is worked out with an input turned, to see how s
 
 from __future__ import annotations
 
-import functools
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from advisor.catalogue.leaves import Leaf, leaf_of
-from advisor.catalogue.traces import Line, Traces
+from advisor.catalogue.leaves import Bits, numbers_in
+from advisor.catalogue.traces import Line, Question, Traces
 from advisor.chain.build import Chain
-from advisor.facts.engine import Engine, Key
+from advisor.facts.engine import Engine, Key, Worked
 from advisor.facts.reading import NotDefined, Reading, Stop
 
-LENT = ("driver", "crossing", "channel", "network", "amplifier", "cable", "item")
+LENT = frozenset({"driver", "crossing", "channel", "network", "amplifier", "cable", "item"})
 """Kinds of subjects whose facts are shared."""
 
 
 class LendingEngine(Engine):
-    """Facts of one line; those of single links are looked for in lines before, and kept for lines after."""
+    """Facts of one line; those of single links are looked for in lines before, and kept for lines after.
 
-    def __init__(self, chain: Chain, traces: Traces, line: Line, given: Mapping[Key, Any] | None = None) -> None:
+    All that a fact rests on and is no fact itself is kept with it, as a set of bits.
+    """
+
+    def __init__(
+        self, chain: Chain, traces: Traces, line: Line, given: Mapping[Key, Any] | None = None, made_from: Any = None
+    ) -> None:
         super().__init__(chain, given)
-        self.traces, self.line = traces, line
-        self.turned = tuple(sorted((key, repr(value)) for key, value in self.given.items()))
-        self._lent: dict[Key, frozenset[Key]] = {}
-        """Facts that were taken over, with all they rest on that is no fact."""
-        self._below: dict[Key, frozenset[Key]] = {}
+        self.traces, self.line, self.index = traces, line, traces.index
+        self._made_from: LendingEngine | None = made_from
+        self._below: dict[Key, Bits] = {}
+        self._turned: Bits = 0
+        turned = []
+        for key, value in self.given.items():
+            self._turned |= self.index[key]
+            turned.append((key, repr(value)))
+        self._turn = traces.turns.setdefault(tuple(sorted(turned)), len(traces.turns)) if turned else None
 
-    def _another(self, given: Mapping[Key, Any]) -> Engine:
-        return LendingEngine(self.chain, self.traces, self.line, given)
+    def what_if(self, given: Mapping[Key, Any], kept: Mapping[Key, Worked] | None = None) -> LendingEngine:
+        """Return an engine with some given values replaced; only what rests on them is worked out again."""
+        assert not kept, "lines are not edited"
+        other = LendingEngine(self.chain, self.traces, self.line, {**self.given, **given}, self)
+        other._drawn = self._drawn
+        return other
 
-    def resting_on(self, keys: Iterable[Key]) -> set[Key]:
-        """Return some readings and every fact that was made of them, however far up."""
-        seeds = set(keys)
-        lent = [key for engine in self._line() for key, below in _lent_by(engine) if not below.isdisjoint(seeds)]
-        return super().resting_on({*seeds, *lent})
-
-    def _lookup(self, key: Key) -> Reading | Stop | None:
-        known = super()._lookup(key)
-        if known is None and key[0] in LENT:
-            answer = self.traces.get(self.traces.question((key, self.turned)), self.line)
-            if answer is not None:
-                (known, below), _ = answer
-                self._lent[key] = self._below[key] = below
-                self._known[key], self._read_for[key] = known, below
-                self._order.append(key)
-        return known
-
-    def _enter(self, key: Key, result: Reading | Stop, touched: set[Key]) -> None:
-        super()._enter(key, result, touched)
-        if key[0] in LENT and isinstance(result, Reading | NotDefined):
-            below = self._rests_on(key)
-            self.traces.put(self.traces.question((key, self.turned)), self.line, leaves_of(below), (result, below))
-
-    def read_below(self, keys: Iterable[Key]) -> set[Key]:
-        """Return all that some keys rest on that is no fact: of facts it is enough to know what they were made of."""
-        known = self._known
-        facts = [key for key in keys if key in known]
-        return set(keys).difference(facts).union(*map(self._rests_on, facts))
-
-    def _rests_on(self, fact: Key) -> frozenset[Key]:
-        """Return all that a fact that is known here rests on, and is no fact itself."""
-        found = self._below.get(fact)
-        if found is None:
-            read = self._read_for.get(fact)
-            if read is not None:
-                found = frozenset(self.read_below(read))
-            else:
-                assert isinstance(self._before, LendingEngine)
-                found = self._before._rests_on(fact)
-            self._below[fact] = found
+    def below(self, keys: Iterable[Key]) -> Bits:
+        """Return all that some keys rest on and is no fact."""
+        found, known, index = 0, self._below, self.index
+        for key in keys:
+            below = known.get(key)
+            if below is None:  # a fact that was not looked up here is none that is known
+                below = index[key]
+            found |= below
         return found
 
+    def read_below(self, keys: Iterable[Key]) -> set[Key]:
+        """Return all that some keys rest on that is no fact."""
+        by_number = self.index.by_number
+        return {by_number[number] for number in numbers_in(self.below(keys))}
 
-@functools.lru_cache(maxsize=10_000)
-def leaves_of(keys: frozenset[Key]) -> frozenset[Leaf]:
-    """Return the leaves of some keys; in the next vehicle they are the same keys."""
-    return frozenset([leaf for key in keys if (leaf := leaf_of(key)) is not None])
+    def _written_at(self, key: Key) -> Any:
+        known = self._written.get(key)
+        if known is None and self._made_from is not None and key not in self.given:
+            return self._made_from._written_at(key)
+        return known
 
+    def _lookup(self, key: Key) -> Reading | Stop | None:
+        known = self._known.get(key)
+        if known is not None:
+            return known
+        if self._made_from is not None:
+            known = self._made_from._lookup(key)
+            if known is not None:
+                below = self._made_from._below[key]
+                if not below & self._turned:
+                    self._known[key], self._below[key] = known, below
+                    return known
+        if key[0] in LENT:
+            answer = self.traces.get(self._question(key), self.line)
+            if answer is not None:
+                self._known[key], self._below[key] = answer[0]
+                return self._known[key]
+        return None
 
-def _lent_by(engine: Engine) -> Iterable[tuple[Key, frozenset[Key]]]:
-    assert isinstance(engine, LendingEngine)
-    return engine._lent.items()
+    def _enter(self, key: Key, result: Reading | Stop, touched: set[Key]) -> None:
+        below = self.below(touched)
+        self._known[key], self._below[key] = result, below
+        if key[0] in LENT and isinstance(result, Reading | NotDefined):
+            self.traces.put(self._question(key), self.line, below & self.index.leaves, (result, below))
+
+    def _question(self, key: Key) -> Question:
+        return self.traces.questions[key if self._turn is None else (key, self._turn)]

@@ -7,11 +7,11 @@ parts it is what they say that counts, not which they are, but where their names
 from __future__ import annotations
 
 from array import array
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from hashlib import blake2b
 from typing import Any
 
-from advisor.catalogue.leaves import CODE, PACKAGE, VEHICLE, Leaf, leaf_of
+from advisor.catalogue.leaves import CALLED, CODE, IS_IN, PACKAGE, SAYS, VEHICLE, Bits, Index, Leaf, numbers_in
 from advisor.chain.build import Chain
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Key, given_key
@@ -21,17 +21,19 @@ from advisor.reading.parts import Part
 from advisor.reading.spec import Spec
 from advisor.reading.vehicle import Seat, Vehicle
 
-SAYS, CALLED, IS_IN = "says", "called", "is in"
-"""Leaves of parts: what one says, which it is, where a subject's part is used first."""
-
 Digest = bytes
 """The same where all that stands at some leaves is."""
+
+
+KEPT = 5_000
+"""Digests kept at once for one vehicle or design."""
 
 
 class Numbers:
     """Gives everything that can stand at a leaf a number, the same where it is equal."""
 
     def __init__(self) -> None:
+        self.index = Index()
         self._numbers: dict[Any, int] = {}
         self._unknown = 0
         self._said: dict[tuple[str, str], Any] = {}
@@ -52,25 +54,28 @@ class Numbers:
         return self._said[asked]
 
 
-class Tokens(dict[Leaf, int]):
-    """By leaf, a number that is the same where what stands there is; looked at when first asked for."""
+class Tokens(dict[int, int]):
+    """By a leaf's number, a number that is the same where what stands there is; looked at when first asked for."""
 
     def __init__(self, numbers: Numbers) -> None:
         super().__init__()
-        self.numbers = numbers
+        self.numbers, self.index = numbers, numbers.index
         self.specs: dict[str, Spec] = {}
         self.digests: dict[int, Digest] = {}
         """By the identity of a tuple of leaves."""
-        self._held: list[tuple[Leaf, ...]] = []
+        self._held: list[tuple[int, ...]] = []
 
-    def __missing__(self, leaf: Leaf) -> int:
-        number = self[leaf] = self.numbers.of(self.token(leaf))
+    def __missing__(self, leaf: int) -> int:
+        number = self[leaf] = self.numbers.of(self.token(self.index.by_number[leaf]))
         return number
 
-    def digest(self, leaves: tuple[Leaf, ...]) -> Digest:
+    def digest(self, leaves: tuple[int, ...]) -> Digest:
         """Return a short text of what stands at some leaves."""
         found = self.digests.get(id(leaves))
         if found is None:
+            if len(self._held) >= KEPT:
+                self.digests.clear()
+                self._held.clear()
             self._held.append(leaves)  # so that no other tuple is given its place in memory
             numbers = array("q", [self[leaf] for leaf in leaves])
             found = self.digests[id(leaves)] = blake2b(numbers, digest_size=16).digest()
@@ -119,8 +124,13 @@ class DesignTokens(Tokens):
         self.slots: dict[str, str] = {}
         """Where in the chain a part is used first, by what it is known by; what is below it likewise."""
         self._in_slots: dict[str, Spec] = {}
-        self._valued: dict[frozenset[Key], frozenset[Leaf]] = {}
-        self._value_leaves: dict[Key, Leaf | None] = {}
+        self._valued: dict[Bits, Bits] = {}
+        self._met: Bits = 0
+        """Keys that may be a part's, of which it is known whether they are."""
+        self._as_they_are: Bits = 0
+        """Those that are not, and are leaves."""
+        self._of_parts: dict[int, Bits] = {}
+        """The leaves of those that are not, by number of the key."""
         for subject in chain.subjects:
             for record, spec in subject.specs.items():
                 self.enter(spec, subject, record)
@@ -137,32 +147,76 @@ class DesignTokens(Tokens):
                 if inner.origin is not None:
                     self._slot(inner, f"{slot}.{name}.{number}")
 
-    def valued(self, keys: frozenset[Key]) -> frozenset[Leaf]:
+    def valued(self, keys: Bits) -> Bits:
         """Return the leaves of a finding's keys: of its parts what they say, not which they are."""
         found = self._valued.get(keys)
         if found is None:
-            known = self._value_leaves
-            for key in keys.difference(known):
-                known[key] = self._value_leaf(key)
-            leaves = [known[key] for key in keys]
-            found = self._valued[keys] = frozenset([leaf for leaf in leaves if leaf is not None])
+            index = self.index
+            of_parts = keys & index.of_parts
+            for number in numbers_in(of_parts & ~self._met):
+                self._meet(number)
+            found = keys & index.leaves & ~index.of_parts | of_parts & self._as_they_are
+            for number in numbers_in(of_parts & ~self._as_they_are):
+                found |= self._of_parts.get(number, 0)
+            self._valued[keys] = found
         return found
 
-    def _value_leaf(self, key: Key) -> Leaf | None:
+    def _meet(self, number: int) -> None:
+        key, bit = self.index.by_number[number], 1 << number
+        leaf = self._leaf_of_part(key)
+        if leaf is not None:
+            self._of_parts[number] = self.index[leaf]
+        else:
+            self._as_they_are |= bit & self.index.leaves
+        self._met |= bit
+
+    def _leaf_of_part(self, key: Key) -> Leaf | None:
         if key[0] == "given":
             slot = self.slots.get(key[1])
-            return (SAYS, slot, key[2]) if slot is not None else leaf_of(key)
+            return (SAYS, slot, key[2]) if slot is not None else None
         subject = self.subjects.get((key[0], key[1]))
         spec = subject.specs.get(key[2]) if subject else None
         if spec is not None and spec.origin is not None and spec.origin.identity in self.slots:
             return (IS_IN, key[0], key[1], key[2])
-        return leaf_of(key)
+        return None
 
-    def named(self, keys: Iterable[Key]) -> Iterator[Leaf]:
-        """Yield leaves that tell parts apart by their codes, for keys whose names are told as they are."""
+    def named(self, keys: Iterable[Key]) -> Bits:
+        """Return leaves that tell parts apart by their codes, for keys whose names are told as they are."""
+        found = 0
         for key in keys:
             if key[0] == "given" and key[1] in self.slots:
-                yield (CALLED, self.slots[key[1]])
+                found |= self.index[CALLED, self.slots[key[1]]]
+        return found
+
+    def other_than(self, before: DesignTokens, leaves: Bits) -> Bits:
+        """Return those of some leaves at which something else stands than in another design."""
+        changed, by_number = 0, self.index.by_number
+        alike: dict[tuple[str, str], bool] = {}
+        for number in numbers_in(leaves & ~self.index.vehicle):
+            leaf = by_number[number]
+            whose = leaf[0], leaf[1]
+            if whose not in alike:
+                alike[whose] = self._is_as_in(before, *whose)
+            if alike[whose]:
+                self[number] = before[number]
+            elif self[number] != before[number]:
+                changed |= 1 << number
+        return changed
+
+    def _is_as_in(self, before: DesignTokens, kind: str, name: str) -> bool:
+        """Tell whether a mapping of the job, a part in a slot, a subject is in all what it is in another design."""
+        if kind == IS_IN:
+            return False  # each by itself: where a part is used first hangs on the subjects before
+        if kind in (SAYS, CALLED):
+            part = self._in_slots.get(name)
+            return part is not None and part is before._in_slots.get(name)
+        if kind == "given":
+            mine, other = self.specs.get(name), before.specs.get(name)
+            if mine is None or other is None or mine.tolerances or other.tolerances:
+                return False
+            return mine is other or (type(mine) is type(other) and _written(mine) == _written(other) and mine == other)
+        subject = self.subjects.get((kind, name))
+        return subject is not None and _as_drawn(subject) == _as_drawn(before.subjects.get((kind, name)))
 
     def token(self, leaf: Leaf) -> Any:
         """Return something that is equal where what stands at a leaf is."""
@@ -190,6 +244,10 @@ def is_of_library(spec: Spec) -> bool:
     return spec.origin is not None and spec.origin.file.role not in (PACKAGE, VEHICLE)
 
 
+def _written(spec: Spec) -> frozenset[str] | None:
+    return spec.origin.keys if spec.origin is not None else None
+
+
 def _stands(subject: Subject) -> str:
     return subject.origin.identity if subject.origin else ""
 
@@ -206,6 +264,18 @@ def _drawn(subject: Subject, name: str) -> Any:
         return stands, tie.key if isinstance(tie, Subject) else tuple([one.key for one in tie])
     asked = name.removeprefix("has a ")
     return stands, asked in subject.specs or asked in subject.ties
+
+
+def _as_drawn(subject: Subject | None) -> Any:
+    """Return all by which `_drawn` could tell a subject from another of its name."""
+    if subject is None:
+        return None
+    records = [(record, given_key(spec, subject, record, "")[1], type(spec)) for record, spec in subject.specs.items()]
+    ties = [
+        (name, tie.key if isinstance(tie, Subject) else tuple([one.key for one in tie]))
+        for name, tie in subject.ties.items()
+    ]
+    return _stands(subject), subject.own, records, ties
 
 
 def _said(spec: Spec, name: str) -> Any:

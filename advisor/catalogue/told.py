@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, fields
 from operator import attrgetter, itemgetter
 from typing import Any
@@ -109,6 +110,15 @@ class Sum:
             self._worst[told.rule] = told.outcome
         if told.noted is not None:
             self._note(told, told.noted, subject)
+
+    def add_all(self, found: Iterable[tuple[Told, Subject]]) -> None:
+        """Take in many findings."""
+        worst = self._worst
+        for told, subject in found:
+            if told.outcome < worst[told.rule]:
+                worst[told.rule] = told.outcome
+            if told.noted is not None:
+                self._note(told, told.noted, subject)
 
     def _note(self, told: Told, noted: Noted, subject: Subject) -> None:
         order = (told.outcome, LEVELS.index(noted.level), noted.rule, noted.at)

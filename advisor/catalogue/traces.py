@@ -7,10 +7,11 @@ sets is looked up in two steps: first by the leaves that all of them have.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass, field
 from typing import Any
 
-from advisor.catalogue.leaves import Leaf, LeafSet
+from advisor.catalogue.leaves import Bits, Index, LeafSet
 from advisor.catalogue.tokens import DesignTokens, Digest, VehicleTokens
 
 MANY = 8
@@ -43,7 +44,7 @@ class Known:
     before: dict[Stood, Any] = field(default_factory=dict)
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Question:
     """All that is known of one question."""
 
@@ -56,15 +57,16 @@ class Question:
         """Return the sets that may have an answer for a line."""
         return self.known if self.common is None else self.by_common.get(line.at(self.common), [])
 
-    def enter(self, known: Known, line: Line) -> None:
+    def enter(self, known: Known, line: Line, index: Index) -> None:
         """Take in a set of leaves that was met in a line. Where fewer leaves are common now, the rest is forgotten."""
         if self.common is None and len(self.known) < MANY:
             self.known.append(known)
             return
-        rest = [one.leaves for one in self.known] if self.common is None else [self.common]
-        common = known.leaves.all.intersection(*[leaves.all for leaves in rest])
+        common = known.leaves.all
+        for leaves in [one.leaves for one in self.known] if self.common is None else [self.common]:
+            common &= leaves.all
         if self.common is None or common != self.common.all:
-            self.known, self.by_common, self.common = [], {}, LeafSet(common, {})
+            self.known, self.by_common, self.common = [], {}, index.leaf_set(common)
         self.known.append(known)
         self.by_common.setdefault(line.at(self.common), []).append(known)
 
@@ -72,19 +74,12 @@ class Question:
 class Traces:
     """Answers to questions of lines before. Of those not asked for in a long while room is made for others."""
 
-    def __init__(self, most: int) -> None:
-        self.most = most
-        self.questions: dict[Any, Question] = {}
+    def __init__(self, index: Index, most: int) -> None:
+        self.index, self.most = index, most
+        self.questions: dict[Any, Question] = defaultdict(Question)
+        self.turns: dict[tuple[Any, ...], int] = {}
+        """By some inputs turned, and to what, a number."""
         self.late = self.taken = self.made = 0
-        self._sets: dict[frozenset[Leaf], LeafSet] = {}
-        self._tuples: dict[tuple[Leaf, ...], tuple[Leaf, ...]] = {}
-
-    def question(self, asked: Any) -> Question:
-        """Return what is known of a question."""
-        found = self.questions.get(asked)
-        if found is None:
-            found = self.questions[asked] = Question()
-        return found
 
     def get(self, question: Question, line: Line) -> tuple[Any, Known] | None:
         """Return a known answer with where it was found."""
@@ -100,22 +95,16 @@ class Traces:
             return found, known
         return None
 
-    def put(self, question: Question, line: Line, rests_on: frozenset[Leaf], found: Any) -> LeafSet:
+    def put(self, question: Question, line: Line, rests_on: Bits, found: Any) -> LeafSet:
         """Keep an answer with what it rests on; return its leaves."""
-        leaves = self._leaves(rests_on)
-        known = next((one for one in question.likely(line) if one.leaves is leaves), None)
+        leaves = self.index.leaf_set(rests_on)
+        known = next((one for one in question.likely(line) if one.leaves.all == rests_on), None)
         if known is None:
             known = Known(leaves)
-            question.enter(known, line)
+            question.enter(known, line, self.index)
         self.made += 1
-        self._keep(known, line.at(leaves), found)
-        return leaves
-
-    def _leaves(self, rests_on: frozenset[Leaf]) -> LeafSet:
-        known = self._sets.get(rests_on)
-        if known is None:
-            known = self._sets[rests_on] = LeafSet(rests_on, self._tuples)
-        return known
+        self._keep(known, line.at(known.leaves), found)
+        return known.leaves
 
     def _keep(self, known: Known, stood: Stood, found: Any) -> None:
         known.found[stood] = found
@@ -125,11 +114,10 @@ class Traces:
 
     def _grow_old(self) -> None:
         """Drop what was not asked for since this was done last."""
-        self.late, self._sets = 0, {}
+        self.late = 0
         for question in self.questions.values():
             for one in question.known:
                 one.before, one.found = one.found, {}
             question.known = [one for one in question.known if one.before]
             kept = {stood: [one for one in known if one.before] for stood, known in question.by_common.items()}
             question.by_common = {stood: known for stood, known in kept.items() if known}
-            self._sets |= {one.leaves.all: one.leaves for one in question.known}

@@ -43,7 +43,7 @@ def test_what_is_dropped_for_want_of_room_is_worked_out_again():
     catalogue = open_catalogue(EXAMPLE, "catalogue")
     packages, vehicles = ["street-1", "street-2"], ["family-estate", "panel-camper"]
     shared = Bench(catalogue, TODAY)
-    shared.traces = Traces(most=300)
+    shared.traces = Traces(shared.traces.index, most=300)
     plenty = Bench(catalogue, TODAY)
     assert rows(shared, packages, vehicles) == rows(plenty, packages, vehicles)
     held = [len(one.found) + len(one.before) for entries in shared.traces.questions.values() for one in entries.known]
