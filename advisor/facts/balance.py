@@ -17,15 +17,19 @@ IN_THE_CABIN = 2.0
 """A way that ends within so many times the cabin's first mode counts as bass there."""
 
 
-def lost_db(driver: View, seat: str) -> float:
-    """Return what the direct sound of a driver loses on its way to a seat, against 1 m [dB]."""
+def fills_the_cabin(driver: View) -> bool:
+    """Tell whether a driver plays so low that the whole cabin has its pressure."""
     cabins = driver.job.cabins
     length = cabins[0].spec.get_("length_m") if cabins else None
-    if length is not None and driver.has_high_edge:
-        first_mode_hz = float(physics.cabin.first_axial_mode_hz(length_m=length))  # the day's air does not matter here
-        if driver.high_edge_hz <= IN_THE_CABIN * first_mode_hz:
-            return 0.0
-    return 20 * math.log10(distance_to(driver, seat))
+    if length is None or not driver.has_high_edge:
+        return False
+    first_mode_hz = float(physics.cabin.first_axial_mode_hz(length_m=length))  # the day's air does not matter here
+    return bool(driver.high_edge_hz <= IN_THE_CABIN * first_mode_hz)
+
+
+def lost_db(driver: View, seat: str) -> float:
+    """Return what the direct sound of a driver loses on its way to a seat, against 1 m [dB]."""
+    return 0.0 if fills_the_cabin(driver) else 20 * math.log10(distance_to(driver, seat))
 
 
 @fact("driver", unit="dB", source=SPREADING)

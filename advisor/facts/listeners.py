@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
+from collections.abc import Sequence
+from typing import Any, NamedTuple
 
 from advisor import physics
+from advisor.facts.arriving import AtSeats, known_at_seats
 from advisor.facts.balance import offset_db
-from advisor.facts.meeting import arrived_at, way_of
+from advisor.facts.meeting import aside, sides_of, way_of
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
+from advisor.facts.seat import angle_deg
 from advisor.facts.settings import arrives_at_ms
 from advisor.facts.time import distance_to
 from advisor.facts.views import View
@@ -48,7 +51,7 @@ def has_a_front_pair(seat: View) -> bool:
 @fact("seat")
 def has_wide_handovers(seat: View) -> bool:
     """Whether any two ways hand over so low, below 1.5 kHz, that a hole is wider than a head moves."""
-    return any(crossing.handover_hz <= WIDER_THAN_A_HEAD_HZ for crossing in seat.job.crossings)
+    return bool(seat.job.wide_handovers)
 
 
 class Side(NamedTuple):
@@ -147,49 +150,106 @@ class Hole(NamedTuple):
     between: str
 
 
-def _handovers(job: View) -> list[View]:
-    """Return the handovers low enough for a hole to be wider than a head moves; one way to both sides is one."""
-    found: dict[str, View] = {}
+class Wide(NamedTuple):
+    """A handover low enough for a hole to be wider than a head moves; `crossing` is one side of it."""
+
+    crossing: str
+    called: str
+    hz: float
+
+
+@fact("job", hidden=True)
+def wide_handovers(job: View) -> tuple[Wide, ...]:
+    """The handovers below 1.5 kHz; one way to both sides is one."""
+    found: dict[str, Wide] = {}
     for crossing in job.crossings:
-        if crossing.handover_hz <= WIDER_THAN_A_HEAD_HZ:
-            found.setdefault(handover_of(crossing), crossing)
-    return list(found.values())
+        hz = float(crossing.handover_hz)
+        if hz <= WIDER_THAN_A_HEAD_HZ:
+            called = handover_of(crossing)
+            found.setdefault(called, Wide(str(crossing), called, hz))
+    return tuple(found.values())
 
 
 def handover_of(crossing: View) -> str:
     """Return the name of a handover; a way that serves both sides has one, with the two of them."""
-    return str(crossing) if crossing.lower.side else f"{crossing.lower}/{way_of(crossing.upper)}"
-
-
-def _sides_of(crossing: View) -> list[View]:
-    """Return what makes one handover: itself, or both sides of a way with the one that serves both."""
     lower = crossing.lower
-    if lower.side:
-        return [crossing]
-    upper = way_of(crossing.upper)
-    return [one for one in crossing.job.crossings if str(one.lower) == str(lower) and way_of(one.upper) == upper]
+    return str(crossing) if lower.side else f"{lower}/{way_of(crossing.upper)}"
 
 
-def _falls_db(crossing: View, seat: str) -> float:
-    """Return how deep a handover falls at a seat; a way that serves both sides meets the mean of the two."""
-    heard, levels, lower_db = [], [], 0.0
-    for one in _sides_of(crossing):
-        found = one.arrived if seat == one.lower.first_seat else arrived_at(one, seat)
-        heard.append(found.lower + found.upper if one.polarity == "same" else found.lower - found.upper)
-        levels.append(found.upper_db)
-        lower_db = found.lower_db
-    level_db = (lower_db + sum(levels) / len(levels)) / 2
-    lowest = abs(sum(heard) / len(heard)).min()
-    return max(0.0, level_db - float(physics.spectrum.level_db(lowest)))
+def falls_db(crossing: View, seats: Sequence[str]) -> list[float]:
+    """Return how deep a handover falls at some seats; a way that serves both sides meets the mean of the two.
+
+    Raises Missing for the first thing that is missing at any of them.
+    """
+    sides = sides_of(crossing) if not crossing.lower.side else [crossing]
+    heard, upper_db = [], []
+    lower_db: list[float] = []
+    for one in sides:
+        both, lower_db, levels = _both_at(one, seats)
+        heard.append(both)
+        upper_db.append(levels)
+    lowest = physics.spectrum.lowest_of_mean(heard)
+    depths = []
+    for below_db, *above_db, least in zip(lower_db, *upper_db, lowest, strict=True):
+        level_db = (below_db + sum(above_db) / len(above_db)) / 2
+        depths.append(max(0.0, level_db - float(physics.spectrum.level_db(least))))
+    return depths
+
+
+def _both_at(crossing: View, seats: Sequence[str]) -> tuple[Any, list[float], list[float]]:
+    """Return both ways together at some seats, a row for each, and the levels of the lower and of the upper there."""
+    lower, upper = crossing.lower, crossing.upper
+    hz, from_lower, from_upper = crossing.both_on_axis
+    below, above = known_at_seats(lower), known_at_seats(upper)
+    later_ms = _later_ms(crossing, seats, below, above)
+    above_db, turned_up = _levels_db(upper, seats, above), _aside(crossing, upper, seats, above)
+    below_db, turned_low = _levels_db(lower, seats, below), _aside(crossing, lower, seats, below)
+    from_upper = physics.spectrum.arriving(from_upper, levels_db=above_db, aside=turned_up)
+    from_lower = physics.spectrum.arriving(from_lower, levels_db=below_db, aside=turned_low)
+    from_upper *= physics.spectrum.delayed_rows(hz, delays_s=[late / 1000 for late in later_ms])
+    return (from_lower + from_upper if crossing.polarity == "same" else from_lower - from_upper), below_db, above_db
+
+
+def _later_ms(crossing: View, seats: Sequence[str], below: AtSeats, above: AtSeats) -> list[float]:
+    """Return how much later than the lower way the upper one arrives at some seats, delays as set."""
+    lower, upper = crossing.lower, crossing.upper
+    first, later = lower.first_seat, []
+    for seat in seats:
+        if seat == first:
+            later.append(float(crossing.left_over_ms))
+            continue
+        moments = []
+        for driver, known in ((upper, above), (lower, below)):
+            metres = known[seat].distance_m if seat in known else distance_to(driver, seat)
+            moments.append(metres / float(driver.job.sound_speed_m_s) * 1000)
+            if not crossing.one_channel and driver.has_processor:  # on one channel both have the same delay
+                moments[-1] += float(driver.delay_to_set_ms)
+        later.append(moments[0] - moments[1])
+    return later
+
+
+def _levels_db(driver: View, seats: Sequence[str], known: AtSeats) -> list[float]:
+    off = float(driver.stands_off_db)
+    return [off + known[seat].louder_db if seat in known else offset_db(driver, seat) for seat in seats]
+
+
+def _aside(crossing: View, driver: View, seats: Sequence[str], known: AtSeats) -> Any:
+    angles = [known[seat].angle_deg if seat in known else angle_deg(driver, seat) for seat in seats]
+    return aside(crossing, driver, tuple(angles))
 
 
 @fact("crossing", hidden=True, unit="dB", source=SUMS)
 def falls_at_seats_db(crossing: View) -> dict[str, float]:
     """How deep the handover falls at each listed seat where that is known."""
+    seats = [str(seat.called) for seat in crossing.job.seats]
+    try:
+        return dict(zip(seats, falls_db(crossing, seats), strict=True))
+    except (Missing, NotDefined):
+        pass
     found = {}
-    for seat in crossing.job.seats:
+    for seat in seats:
         try:
-            found[str(seat.called)] = _falls_db(crossing, seat.called)
+            found[seat] = falls_db(crossing, [seat])[0]
         except (Missing, NotDefined):  # told at the seat that it is of
             continue
     return found
@@ -198,10 +258,14 @@ def falls_at_seats_db(crossing: View) -> dict[str, float]:
 @fact("seat", hidden=True, source=SUMS)
 def worst_hole(seat: View) -> Hole:
     """The handover that loses most at this seat against the first listed one."""
+    job, called = seat.job, seat.called
+    wide = {one.crossing: one for one in job.wide_handovers}
     holes = []
-    for crossing in _handovers(seat.job):
-        here, first = (_at_seat_db(crossing, name) for name in (seat.called, crossing.lower.first_seat))
-        holes.append(Hole(here, here - first, float(crossing.handover_hz), handover_of(crossing)))
+    for crossing in job.crossings if wide else ():
+        one = wide.get(str(crossing))
+        if one is not None:
+            here, first = (_at_seat_db(crossing, name) for name in (called, crossing.lower.first_seat))
+            holes.append(Hole(here, here - first, one.hz, one.called))
     if not holes:
         raise NotDefined("no two ways hand over to each other so low that a hole would be wider than a head moves")
     return max(holes, key=lambda hole: (hole.deeper_db, hole.depth_db))
@@ -209,7 +273,7 @@ def worst_hole(seat: View) -> Hole:
 
 def _at_seat_db(crossing: View, seat: str) -> float:
     known = crossing.falls_at_seats_db
-    return float(known[seat]) if seat in known else _falls_db(crossing, seat)  # which tells what is missing
+    return float(known[seat]) if seat in known else falls_db(crossing, [seat])[0]  # which tells what is missing
 
 
 @fact("seat", unit="dB", source=SUMS)

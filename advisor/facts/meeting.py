@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any
 
 from advisor import physics
 from advisor.facts.balance import offset_db
@@ -12,7 +12,6 @@ from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.seat import SUPERPOSITION, angle_deg
 from advisor.facts.settings import arrives_at_ms, sharing
-from advisor.facts.time import distance_to
 from advisor.facts.views import View
 
 NEAR_OCTAVES = 0.5
@@ -32,6 +31,12 @@ class Meeting:
         """Return the amplitude of the sum in one polarity."""
         return abs(self.lower - self.upper) if polarity == "turned" else abs(self.lower + self.upper)
 
+    def in_the_middle(self, polarity: str) -> float:
+        """Return the amplitude of the sum at the handover itself."""
+        middle = self.hz.size // 2
+        lower, upper = complex(self.lower[middle]), complex(self.upper[middle])
+        return abs(lower - upper) if polarity == "turned" else abs(lower + upper)
+
 
 @functools.lru_cache(maxsize=256)
 def round_hz(middle_hz: float) -> Any:
@@ -40,9 +45,9 @@ def round_hz(middle_hz: float) -> Any:
 
 
 @functools.lru_cache(maxsize=2048)
-def _turned_away(middle_hz: float, radius_m: float, angle_deg: float) -> Any:
+def _turned_away(middle_hz: float, radius_m: float, angles_deg: tuple[float, ...]) -> Any:
     """Return what of a cone's sound is left aside of its axis, round a handover."""
-    return physics.directivity.piston(round_hz(middle_hz), radius_m=radius_m, angle_deg=angle_deg)
+    return physics.directivity.piston_at(round_hz(middle_hz), radius_m=radius_m, angles_deg=angles_deg)
 
 
 @fact("crossing", hidden=True, source=SUPERPOSITION)
@@ -53,56 +58,26 @@ def both_on_axis(crossing: View) -> tuple[Any, Any, Any]:
     return hz, crossing.lower.on_axis(hz), upper
 
 
-class Arrived(NamedTuple):
-    """Two ways at a seat round their handover, in time with the lower one, and the level each stands at there [dB]."""
-
-    lower: Any
-    upper: Any
-    lower_db: float
-    upper_db: float
-
-
-def arrived_at(crossing: View, seat: str) -> Arrived:
-    """Return what arrives at a seat from the lower and from the upper way."""
-    hz, lower, upper = crossing.both_on_axis
-    later = physics.spectrum.delayed(hz, delay_s=_later_ms(crossing, seat) / 1000)
-    from_upper, upper_db = _heard(crossing, crossing.upper, seat, upper)
-    from_lower, lower_db = _heard(crossing, crossing.lower, seat, lower)
-    return Arrived(from_lower, from_upper * later, lower_db, upper_db)
-
-
-def _heard(crossing: View, driver: View, seat: str, on_axis: Any) -> tuple[Any, float]:
-    level_db, angle = offset_db(driver, seat), angle_deg(driver, seat)
-    gain = 10 ** (level_db / 20)
-    if not angle:
-        return gain * on_axis, level_db
-    radius_m = float(driver.cone_radius_mm / 1000)
-    return gain * (on_axis * _turned_away(float(crossing.handover_hz), radius_m, angle)), level_db
-
-
-def _later_ms(crossing: View, seat: str) -> float:
-    """Return how much later than the lower way the upper one arrives at a seat, delays as set."""
-    lower, upper = crossing.lower, crossing.upper
-    if seat == lower.first_seat:
-        return float(crossing.left_over_ms)
-    if crossing.one_channel:  # whatever delay there is, both have it
-        apart_m = distance_to(upper, seat) - distance_to(lower, seat)
-        return 1000 * apart_m / float(crossing.job.sound_speed_m_s)
-    return arrives_at_ms(upper, seat) - arrives_at_ms(lower, seat)
-
-
-@fact("crossing", hidden=True, source=SUPERPOSITION)
-def arrived(crossing: View) -> Arrived:
-    """Both ways at the first listed seat, half an octave either side of the handover."""
-    return arrived_at(crossing, crossing.lower.first_seat)
-
-
 @fact("crossing", hidden=True, source=SUPERPOSITION)
 def meeting(crossing: View) -> Meeting:
-    """Both ways at the first listed seat, against the mean level of the two."""
-    found = crossing.arrived
-    level = 10 ** ((found.lower_db + found.upper_db) / 2 / 20)
-    return Meeting(crossing.both_on_axis[0], found.lower / level, found.upper / level)
+    """Both ways at the first listed seat, half an octave either side of the handover."""
+    hz, lower, upper = crossing.both_on_axis
+    later_ms = float(crossing.left_over_ms)
+    above, below = crossing.upper, crossing.lower
+    seat = below.first_seat
+    upper_db, turned_up = offset_db(above, seat), aside(crossing, above, (angle_deg(above, seat),))
+    lower_db, turned_low = offset_db(below, seat), aside(crossing, below, (angle_deg(below, seat),))
+    mean_db = (lower_db + upper_db) / 2
+    lower = physics.spectrum.arriving(lower, levels_db=(lower_db - mean_db,), aside=turned_low)[0]
+    upper = physics.spectrum.arriving(upper, levels_db=(upper_db - mean_db,), aside=turned_up)[0]
+    return Meeting(hz, lower, upper * physics.spectrum.delayed(hz, delay_s=later_ms / 1000) if later_ms else upper)
+
+
+def aside(crossing: View, driver: View, angles_deg: tuple[float, ...]) -> Any:
+    """Return what of a driver's sound is left off its axis round a handover, a row for each angle; None on the axis."""
+    if not any(angles_deg):
+        return None
+    return _turned_away(float(crossing.handover_hz), float(driver.cone_radius_mm / 1000), angles_deg)
 
 
 @fact("crossing")
@@ -196,15 +171,23 @@ def better_polarity(crossing: View) -> str:
 def _turning_gains_db(crossing: View) -> float:
     """Return how much louder the sum at the handover is with one way turned over [dB]."""
     meeting = crossing.meeting
-    middle = meeting.hz.size // 2
-    return float(_db(meeting.both("turned")[middle]) - _db(meeting.both("same")[middle]))
+    return _db(meeting.in_the_middle("turned")) - _db(meeting.in_the_middle("same"))
+
+
+def sides_of(crossing: View) -> list[View]:
+    """Return the handovers of the same two ways on all sides, itself among them."""
+    ways = _ways_of(crossing)
+    return [one for one in crossing.job.crossings if _ways_of(one) == ways]
 
 
 def other_sides(crossing: View) -> list[View]:
     """Return the handover of the same two ways on the other side."""
-    mine = (way_of(crossing.lower), way_of(crossing.upper))
-    others = [one for one in crossing.job.crossings if str(one) != str(crossing)]
-    return [one for one in others if (way_of(one.lower), way_of(one.upper)) == mine]
+    return [one for one in sides_of(crossing) if str(one) != str(crossing)]
+
+
+def _ways_of(crossing: View) -> str:
+    side = crossing.side
+    return str(crossing).removesuffix(f" {side}") if side else str(crossing)
 
 
 def way_of(driver: View) -> str:
@@ -228,28 +211,27 @@ def polarity_costs_db(crossing: View) -> float:
     return gain if crossing.polarity == "same" else -gain
 
 
-def _db(ratio: Any) -> Any:
-    return physics.spectrum.level_db(ratio)
+def _db(ratio: float) -> float:
+    return float(physics.spectrum.level_db(ratio))
 
 
 @fact("crossing", unit="dB", source=SUPERPOSITION)
 def sum_db(crossing: View) -> float:
     """Level of both ways together at their handover, against their passbands, in the polarity that is set."""
-    meeting = crossing.meeting
-    return float(_db(meeting.both(crossing.polarity)[meeting.hz.size // 2]))
+    return _db(crossing.meeting.in_the_middle(crossing.polarity))
 
 
 @fact("crossing", unit="dB", source=SUPERPOSITION)
 def hole_db(crossing: View) -> float:
     """Deepest that both ways together fall under the passband within half an octave of their handover."""
-    return max(0.0, -float(_db(crossing.meeting.both(crossing.polarity).min())))
+    return max(0.0, -_db(float(crossing.meeting.both(crossing.polarity).min())))
 
 
 @fact("crossing", unit="Hz", source=SUPERPOSITION)
 def meets_at_hz(crossing: View) -> float:
     """Frequency near the handover at which both ways are equally loud."""
     meeting = crossing.meeting
-    apart = _db(meeting.lower) - _db(meeting.upper)
+    apart = physics.spectrum.level_db(meeting.lower) - physics.spectrum.level_db(meeting.upper)
     at = physics.spectrum.falls_through_zero_hz(meeting.hz, apart)
     if at is None:
         raise NotDefined("within half an octave of the handover one of the two is louder throughout")

@@ -11,6 +11,7 @@ from typing import Any
 from advisor.chain.kinds import KINDS
 
 MODULES = (
+    "arriving",
     "balance",
     "band",
     "beaming",

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import functools
 import math
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -121,6 +122,46 @@ def piston(
     # J1(x) is x/2 near zero, so that the ratio is 1 there; 1 stands in for x to keep the division away from 0/0.
     apart = np.where(x > 0, x, 1.0)
     return plain(np.where(x > 0, 2 * _j1(apart) / apart, 1.0))
+
+
+def piston_at(frequency_hz: NDArray[np.float64], *, radius_m: float, angles_deg: Sequence[float]) -> Number:
+    """Amplitude off the axis of a piston at several angles, against that on its axis, a row for each angle.
+
+    Formula: as `piston`
+
+    Parameters
+    ----------
+    frequency_hz : array
+        Frequencies [Hz]
+    radius_m : float
+        Radius of the piston [m]
+    angles_deg : floats
+        Angles from the axis, 0 to 90 [degree]
+
+    Returns
+    -------
+    Amplitude ratios, angles by frequencies [-]
+
+    Validity
+    --------
+    As `piston`.
+
+    Raises
+    ------
+    ValueError
+        As `piston`.
+
+    Examples
+    --------
+    >>> piston_at(np.array([3000.0]), radius_m=0.065, angles_deg=[0.0, 45.0]).round(3).tolist()
+    [[1.0], [0.389]]
+
+    References
+    ----------
+    As `piston`.
+
+    """
+    return piston(frequency_hz, radius_m=radius_m, angle_deg=np.array(angles_deg, dtype=np.float64)[:, None])
 
 
 def piston_db(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 import math
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -60,7 +61,40 @@ def level_db(ratio: Phasor | Number) -> Number:
     >>> round(level_db(0.5), 2)
     -6.02
     """
+    if type(ratio) is float:  # numpy takes five times as long for one
+        return 20 * math.log10(max(abs(ratio), LEAST))
     return plain(20 * np.log10(np.maximum(np.abs(ratio), LEAST)))
+
+
+def arriving(on_axis: Phasor, *, levels_db: Sequence[float], aside: Number | None = None) -> NDArray[np.complex128]:
+    """Return what arrives of one sound at several places, a row for each.
+
+    `levels_db` are those it arrives at, `aside` what is left of it off its axis, a row for each place.
+
+    >>> arriving(np.array([1.0, 2.0]), levels_db=[0.0, 20.0]).real.tolist()
+    [[1.0, 2.0], [10.0, 20.0]]
+    """
+    gains: Number = np.array([[10 ** (level / 20)] for level in levels_db])
+    return np.asarray(on_axis * (gains if aside is None else gains * aside))
+
+
+def delayed_rows(frequency_hz: Row, *, delays_s: Sequence[float]) -> NDArray[np.complex128]:
+    """Turn of phase by several delays, a row for each.
+
+    >>> delayed_rows(np.array([1000.0]), delays_s=[0.0, 0.0005]).real.tolist()
+    [[1.0], [-1.0]]
+    """
+    return np.asarray(np.exp(np.array([[-2j * math.pi * delay] for delay in delays_s]) * frequency_hz))
+
+
+def lowest_of_mean(rows: Sequence[NDArray[np.complex128]]) -> list[float]:
+    """Return the least amplitude in each row of the mean of some tables.
+
+    >>> lowest_of_mean([np.array([[1.0, 3.0]]), np.array([[1.0, -4.0]])])
+    [0.5]
+    """
+    total = rows[0] if len(rows) == 1 else sum(rows[1:], rows[0]) / len(rows)
+    return [float(lowest) for lowest in np.abs(total).min(axis=-1)]
 
 
 def delayed(frequency_hz: Number, *, delay_s: float) -> Phasor:
