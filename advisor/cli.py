@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 import gc
 import math
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 def run() -> None:
     """Run the commands as a process of their own."""
     gc.disable()  # it lives for a second: looking for circles of objects would be a tenth of that
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # nothing is large enough for more, and starting them takes time
     main(prog_name="advisor")
 
 

@@ -119,6 +119,8 @@ def audit_catalogue(
     audit.baseline = baseline or audit.baseline
     outcomes: Counter[str] = Counter()
     tally, faults = Tally(catalogue), catalogue.faults()
+    # now and not at the end: what it loads, workers have from the start where they are copies of this process
+    sheets = [] if faults else list(sheet_remarks(catalogue, rules, today))
     kept, faulty = _judge_what_is_not_known(audit, keys, Team(workers, cluster), progress)
     faults += [fault for path in catalogue.packages for fault in faulty.get(path, ())]
     for path in catalogue.packages:
@@ -133,7 +135,6 @@ def audit_catalogue(
     if faults:
         raise InputError(faults)
     audit.counts = _counts(rules, outcomes)
-    sheets = sheet_remarks(catalogue, rules, today)
     audit.remarks = sorted([*sheets, *tally.remarks()], key=lambda remark: remark.order)
     return audit
 

@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
-import contextlib
+import functools
 import gc
 import itertools
 from collections import deque
-from collections.abc import Collection, Iterator, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from collections.abc import Callable, Collection, Iterator, Sequence
 from datetime import date
-from multiprocessing import get_context
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from advisor.catalogue.bench import Bench
 from advisor.catalogue.catalogue import Catalogue, open_catalogue
 from advisor.catalogue.work import Done, Keys, work_on
 
+if TYPE_CHECKING:
+    from advisor.catalogue.crew import Crew
+
 T = TypeVar("T")
+Answer = tuple[int, Done]
+"""A task by its number, and what came of it."""
+
 Task = tuple[Path, frozenset[str]]
 """A package's file, and the keys of its lines that are known."""
 
@@ -33,49 +37,46 @@ class Alone:
     """Judges in this process."""
 
     def __init__(self, catalogue: Catalogue, program: str, today: date) -> None:
-        self.catalogue, self.program, self.today = catalogue, program, today
-        self._bench: Bench | None = None
+        self._bench, self._keys = Bench(catalogue, today), Keys(catalogue, program, today)
         self._judged = 0
 
     def __call__(self, path: Path, known: Collection[str]) -> Done:
         """Judge one package."""
-        if self._bench is None:
-            self._bench = Bench(self.catalogue, self.today)
         self._judged += 1
         if self._judged % TIDIED == 0:
             gc.collect()
             gc.freeze()
-        return work_on(self._bench, Keys(self.catalogue, self.program, self.today), path, known)
+        return work_on(self._bench, self._keys, path, known)
 
 
 def judged(
     catalogue: Catalogue, program: str, today: date, tasks: Sequence[Task], workers: int
 ) -> Iterator[tuple[Task, Done]]:
-    """Yield each task with what came of it, as they are done."""
+    """Yield each task with what came of it, as they are done.
+
+    Raises WorkerLost.
+    """
+    if not tasks:
+        return
     if workers <= 1:
         alone = Alone(catalogue, program, today)
         yield from ((task, alone(*task)) for task in tasks)
         return
-    beginning = (catalogue.folder, catalogue.name, program, today)
-    context = get_context("spawn")  # nothing this process holds, locks least of all, is in the others by chance
-    with contextlib.ExitStack() as stack:
-        shares = [deque(share) for share in shared_out(tasks, workers)]
-        pools = [stack.enter_context(ProcessPoolExecutor(1, context, _begin, beginning)) for _ in shares]
-        waiting: dict[Future[Done], tuple[int, Task]] = {}
-        try:
-            for worker, pool in enumerate(pools):
-                for _ in range(AHEAD):
-                    if task := _next(shares, worker):
-                        waiting[pool.submit(_one, *task)] = worker, task
-            while waiting:
-                for future in wait(waiting, return_when=FIRST_COMPLETED).done:
-                    worker, task = waiting.pop(future)
-                    yield task, future.result()
-                    if following := _next(shares, worker):
-                        waiting[pools[worker].submit(_one, *following)] = worker, following
-        finally:
-            for future in waiting:
-                future.cancel()
+    from advisor.catalogue.crew import Crew, can_copy
+
+    copies = can_copy()
+    begin: Callable[[], Callable[[int], Answer]]
+    if copies:
+        begin = functools.partial(_numbered, Alone(catalogue, program, today), tasks)
+    else:
+        begin = functools.partial(_begun, catalogue.folder, catalogue.name, program, today, tasks)
+    shares = [deque(share) for share in shared_out(range(len(tasks)), workers)]
+    with Crew(begin, len(shares), copies=copies) as crew:
+        for worker in [*range(len(shares))] * AHEAD:
+            _ask(crew, shares, worker)
+        for worker, (number, done) in crew.answers():
+            _ask(crew, shares, worker)
+            yield tasks[number], done
 
 
 def shared_out(tasks: Sequence[T], workers: int) -> list[Sequence[T]]:
@@ -88,7 +89,7 @@ def shared_out(tasks: Sequence[T], workers: int) -> list[Sequence[T]]:
     return [tasks[start:end] for start, end in itertools.pairwise(ends) if end > start]
 
 
-def _next(shares: list[deque[Task]], worker: int) -> Task | None:
+def _next(shares: list[deque[T]], worker: int) -> T | None:
     """Return a worker's next task; one that is through with its own helps with the end of the longest that is left."""
     if shares[worker]:
         return shares[worker].popleft()
@@ -96,13 +97,16 @@ def _next(shares: list[deque[Task]], worker: int) -> Task | None:
     return longest.pop() if longest else None
 
 
-_ALONE: list[Alone] = []
+def _ask(crew: Crew[Answer], shares: list[deque[int]], worker: int) -> None:
+    number = _next(shares, worker)
+    if number is not None:
+        crew.ask(worker, number)
 
 
-def _begin(folder: Path, name: str, program: str, today: date) -> None:
-    gc.disable()
-    _ALONE[:] = [Alone(open_catalogue(folder, name), program, today)]
+def _begun(folder: Path, name: str, program: str, today: date, tasks: Sequence[Task]) -> Callable[[int], Answer]:
+    """Return what judges in a process that was begun anew."""
+    return _numbered(Alone(open_catalogue(folder, name), program, today), tasks)
 
 
-def _one(path: Path, known: frozenset[str]) -> Done:
-    return _ALONE[0](path, known)
+def _numbered(alone: Alone, tasks: Sequence[Task]) -> Callable[[int], Answer]:
+    return lambda number: (number, alone(*tasks[number]))
