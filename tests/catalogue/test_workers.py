@@ -98,7 +98,7 @@ def test_the_command_has_copies_of_itself_judge(small, tmp_path):
     script = (
         "import sys, advisor.catalogue.crew as crew, advisor.cli\n"
         "crew._serve = lambda begin, *rest, serve=crew._serve: "
-        "(print('copied', 'numpy' in sys.modules, flush=True), serve(begin, *rest))\n"
+        "(print(f\"copied {'numpy' in sys.modules}\\n\", end='', flush=True), serve(begin, *rest))\n"
         f"sys.argv = ['advisor', 'audit', {str(small)!r}, '--workers', '2', '--fail-on', 'never']\n"
         "advisor.cli.run()\n"
     )
