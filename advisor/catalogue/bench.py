@@ -142,8 +142,7 @@ class Bench:
             design.plans[shape] = self._plan(Seating(chain, body), shape)
         plan = design.plans[shape]
         plan.seating.seat(body)
-        judge = LineJudge(plan, body.tokens, self.facts)
-        return judge.findings(), judge.figures()
+        return LineJudge(plan, body.tokens, self.facts).found()
 
     def _plan(self, seating: Seating, shape: Shape) -> Plan:
         form = tuple([subject.key for subject in seating.chain.subjects if subject.kind != "item"]), shape

@@ -9,29 +9,61 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from advisor.catalogue.leaves import Bits, numbers_in
+from advisor.catalogue.leaves import Bits, Index, numbers_in
 from advisor.catalogue.traces import Line, Question, Traces
 from advisor.chain.build import Chain
-from advisor.facts.engine import Engine, Key, Worked
+from advisor.facts.engine import Engine, Key, Worked, Written
 from advisor.facts.reading import NotDefined, Reading, Stop
 
 LENT = frozenset({"driver", "crossing", "channel", "network", "amplifier", "cable", "item"})
 """Kinds of subjects whose facts are shared."""
 
 
-class LendingEngine(Engine):
-    """Facts of one line; those of single links are looked for in lines before, and kept for lines after.
+class KnownFacts:
+    """Facts of a line, and what was read of files for them, which the next design in that vehicle may begin with."""
 
-    All that a fact rests on and is no fact itself is kept with it, as a set of bits.
-    """
+    def __init__(self) -> None:
+        self.known: dict[Key, Reading | Stop] = {}
+        self.below: dict[Key, Bits] = {}
+        """All that each rests on and is no fact itself."""
+        self.written: dict[Key, Written] = {}
+        self.leaves: Bits = 0
+        """Of all of them."""
+        self.of_this_line: list[Key] = []
+        """Facts of no other line: what is missing or broken is told with a line of a file."""
+
+    def forget(self, index: Index, changed: Bits) -> None:
+        """Drop what rests on what has changed, and what may name a line of a file."""
+        known, below, written = self.known, self.below, self.written
+        gone = self.of_this_line
+        if changed:
+            gone += [key for key, leaves in below.items() if leaves & changed]
+        for key in gone:
+            known.pop(key, None)
+            below.pop(key, None)
+        self.of_this_line = []
+        for number in numbers_in(changed):
+            written.pop(index.by_number[number], None)
+        self.leaves &= ~changed
+
+
+class LendingEngine(Engine):
+    """Facts of one line; those of single links are looked for in lines before, and kept for lines after."""
 
     def __init__(
-        self, chain: Chain, traces: Traces, line: Line, given: Mapping[Key, Any] | None = None, made_from: Any = None
+        self,
+        chain: Chain,
+        traces: Traces,
+        line: Line,
+        facts: KnownFacts,
+        given: Mapping[Key, Any] | None = None,
+        made_from: LendingEngine | None = None,
     ) -> None:
         super().__init__(chain, given)
         self.traces, self.line, self.index = traces, line, traces.index
-        self._made_from: LendingEngine | None = made_from
-        self._below: dict[Key, Bits] = {}
+        self._facts = facts
+        self._known, self._below, self._written = facts.known, facts.below, facts.written
+        self._made_from = made_from
         self._turned: Bits = 0
         turned = []
         for key, value in self.given.items():
@@ -42,7 +74,7 @@ class LendingEngine(Engine):
     def what_if(self, given: Mapping[Key, Any], kept: Mapping[Key, Worked] | None = None) -> LendingEngine:
         """Return an engine with some given values replaced; only what rests on them is worked out again."""
         assert not kept, "lines are not edited"
-        other = LendingEngine(self.chain, self.traces, self.line, {**self.given, **given}, self)
+        other = LendingEngine(self.chain, self.traces, self.line, KnownFacts(), {**self.given, **given}, self)
         other._drawn = self._drawn
         return other
 
@@ -81,15 +113,21 @@ class LendingEngine(Engine):
         if key[0] in LENT:
             answer = self.traces.get(self._question(key), self.line)
             if answer is not None:
-                self._known[key], self._below[key] = answer[0]
+                self._keep(key, *answer[0])
                 return self._known[key]
         return None
 
     def _enter(self, key: Key, result: Reading | Stop, touched: set[Key]) -> None:
         below = self.below(touched)
-        self._known[key], self._below[key] = result, below
-        if key[0] in LENT and isinstance(result, Reading | NotDefined):
+        self._keep(key, result, below)
+        if not isinstance(result, Reading | NotDefined):
+            self._facts.of_this_line.append(key)
+        elif key[0] in LENT:
             self.traces.put(self._question(key), self.line, below & self.index.leaves, (result, below))
+
+    def _keep(self, key: Key, result: Reading | Stop, below: Bits) -> None:
+        self._known[key], self._below[key] = result, below
+        self._facts.leaves |= below
 
     def _question(self, key: Key) -> Question:
         return self.traces.questions[key if self._turn is None else (key, self._turn)]

@@ -11,16 +11,13 @@ by vehicle, where it rests on nothing in which the two differ; only the rest is 
 
 from __future__ import annotations
 
-import functools
-import itertools
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, field
 from functools import cached_property
-from operator import or_
 from typing import Any
 
-from advisor.catalogue.leaves import LeafSet
-from advisor.catalogue.lending import LendingEngine
+from advisor.catalogue.leaves import Bits, Index, LeafSet
+from advisor.catalogue.lending import KnownFacts, LendingEngine
 from advisor.catalogue.seating import Seating
 from advisor.catalogue.tokens import DesignTokens, Digest, VehicleTokens
 from advisor.catalogue.told import Sum, Told, told_of
@@ -35,6 +32,26 @@ Answer = tuple[Any, LeafSet]
 """What was found and what it rests on."""
 
 Answers = dict[Question, Answer]
+
+PASTS_KEPT = 100
+"""Vehicles for which a design may begin with what was found for the one before."""
+
+
+@dataclass(slots=True)
+class Past:
+    """What is known of a design in one vehicle: what was found for designs before, but for what has changed since."""
+
+    answers: Answers = field(default_factory=dict)
+    facts: KnownFacts = field(default_factory=KnownFacts)
+    changed: Bits = 0
+
+    def forget(self, index: Index) -> None:
+        """Drop what rests on what has changed."""
+        changed, self.changed = self.changed, 0
+        if changed:
+            for question in [one for one, answer in self.answers.items() if answer[1].all & changed]:
+                del self.answers[question]
+        self.facts.forget(index, changed)
 
 
 @dataclass(slots=True)
@@ -63,18 +80,16 @@ class Plan:
         traces: Traces,
         before: Plan | None = None,
     ) -> None:
-        """Begin with what was found for a design before, in vehicles of the same shape."""
+        """Begin with what was found for a design before, in vehicles of the same shape; that one is not used again."""
         self.seating, self.tokens, self.rules, self.traces = seating, tokens, rules, traces
-        self.before: Mapping[str, Answers] = before.found if before else {}
-        """By vehicle, what was found for that design."""
-        self.gone: set[LeafSet] = set()
-        """Sets of leaves in some of which this one differs from it."""
+        self.pasts: dict[str, Past] = before.pasts if before else {}
+        """By vehicle, what was found for the designs before."""
         self.settled: Answers = {}
         """What is the same in each of the vehicles."""
+        self.leaves: Bits = 0
+        """All that is known rests on these, if not on what has changed since."""
         if before:
             self._differ_from(before)
-        self.found: dict[str, Answers] = {}
-        """By vehicle, what is not."""
         self.sum = Sum(len(rules))
         """Of the findings among what is settled."""
         self.open = []
@@ -93,12 +108,27 @@ class Plan:
             self.settle_figure(fact, self.settled.get(question))
 
     def _differ_from(self, before: Plan) -> None:
-        answers = itertools.chain(before.settled.values(), *[found.values() for found in before.found.values()])
-        rests_on = {leaves for _, leaves in answers}
-        changed = self.tokens.other_than(before.tokens, functools.reduce(or_, [leaves.all for leaves in rests_on], 0))
-        self.gone = {leaves for leaves in rests_on if leaves.all & changed}
-        self.settled = {one: answer for one, answer in before.settled.items() if answer[1] not in self.gone}
+        changed = self.tokens.other_than(before.tokens, before.leaves)
+        self.leaves = before.leaves & ~changed
+        self.settled = {one: answer for one, answer in before.settled.items() if not answer[1].all & changed}
         self.traces.taken += len(self.settled)
+        for past in self.pasts.values():
+            past.changed |= changed
+
+    def past(self, vehicle: str) -> Past:
+        """Return what is known of this design in a vehicle from those before, to be gone on with."""
+        past = self.pasts.pop(vehicle, None) or Past()
+        past.forget(self.tokens.index)
+        self.pasts[vehicle] = past
+        if len(self.pasts) > PASTS_KEPT:
+            del self.pasts[next(iter(self.pasts))]
+        self.traces.taken += len(past.answers)
+        return past
+
+    def settle(self, asked: Asked, answer: Answer) -> None:
+        """Take note of a finding that is the same in each of the vehicles."""
+        self.settled[asked.question] = answer
+        self.sum.add(answer[0], asked.subject)
 
     def settle_figure(self, fact: str, answer: Answer | None) -> None:
         """Take note of a figure that is the same in each of the vehicles."""
@@ -112,11 +142,7 @@ class LineJudge:
 
     def __init__(self, plan: Plan, vehicle: VehicleTokens, facts: Traces) -> None:
         self.plan, self.line, self.facts = plan, Line(plan.tokens, vehicle), facts
-        before, gone = plan.before.get(vehicle.code, {}), plan.gone
-        self.mine = {question: answer for question, answer in before.items() if answer[1] not in gone}
-        """What was found in this vehicle; to begin with, for the design before, where nothing that differs matters."""
-        plan.found[vehicle.code] = self.mine
-        plan.traces.taken += len(self.mine)
+        self.past = plan.past(vehicle.code)
 
     @cached_property
     def judge(self) -> Judge:
@@ -126,11 +152,16 @@ class LineJudge:
     @cached_property
     def engine(self) -> LendingEngine:
         """Has the facts of the line."""
-        return LendingEngine(self.plan.seating.chain, self.facts, self.line)
+        return LendingEngine(self.plan.seating.chain, self.facts, self.line, self.past.facts)
 
-    def findings(self) -> Sum:
-        """Return what comes of all findings."""
-        plan, mine = self.plan, self.mine
+    def found(self) -> tuple[Sum, dict[str, float | None]]:
+        """Return what comes of all findings, and facts of the job."""
+        result = self._findings(), self._figures()
+        self.plan.leaves |= self.past.facts.leaves
+        return result
+
+    def _findings(self) -> Sum:
+        plan, mine = self.plan, self.past.answers
         found: list[tuple[Told, Subject]] = []
         still = []
         for asked in plan.open:
@@ -140,9 +171,9 @@ class LineJudge:
             else:
                 told, leaves = self._in_vehicle_before(asked) or self._told(asked)
                 if leaves is not None:
+                    plan.leaves |= leaves.all
                     if not leaves.vehicle:
-                        plan.settled[asked.question] = told, leaves
-                        plan.sum.add(told, asked.subject)
+                        plan.settle(asked, (told, leaves))
                         continue
                     mine[asked.question] = told, leaves
             found.append((told, asked.subject))
@@ -152,17 +183,17 @@ class LineJudge:
         result.add_all(found)
         return result
 
-    def figures(self) -> dict[str, float | None]:
-        """Return facts of the job, None where there is none."""
+    def _figures(self) -> dict[str, float | None]:
         found: dict[str, float | None] = {}
         for fact, question in list(self.plan.open_figures.items()):
-            answer = self.mine.get(question)
+            answer = self.past.answers.get(question)
             if answer is None:
                 answer = self._figure(fact, question)
+                self.plan.leaves |= answer[1].all
                 if not answer[1].vehicle:
                     self.plan.settle_figure(fact, answer)
                     continue
-                self.mine[question] = answer
+                self.past.answers[question] = answer
             found[fact] = answer[0]
         return {**self.plan.figures, **found}
 

@@ -192,7 +192,7 @@ class DesignTokens(Tokens):
         """Return those of some leaves at which something else stands than in another design."""
         changed, by_number = 0, self.index.by_number
         alike: dict[tuple[str, str], bool] = {}
-        for number in numbers_in(leaves & ~self.index.vehicle):
+        for number in numbers_in(leaves & self.index.leaves & ~self.index.vehicle):
             leaf = by_number[number]
             whose = leaf[0], leaf[1]
             if whose not in alike:
