@@ -101,23 +101,25 @@ def trim_to_set_db(driver: View) -> float:
 @fact("driver", unit="dB", source=LEVELS)
 def stands_off_db(driver: View) -> float:
     """How much louder than the balance it is at the first listed seat, as set; where nobody set it, as after set-up."""
-    if _is_trimmed(driver):
+    if driver.is_trimmed:
         return set_off_db(driver)
     together = sharing(driver)
     if len(together) < 2 or not all(one.level_is_known and _is_taped(one) for one in together):
         return _set_lower_db(driver)
-    levels = [_at_one_voltage_db(one) for one in together]
-    return _at_one_voltage_db(driver) - sum(levels) / len(levels) + _set_lower_db(driver)
+    levels = {str(one): _at_one_voltage_db(one) for one in together}
+    return levels[str(driver)] - sum(levels.values()) / len(levels) + _set_lower_db(driver)
 
 
 def set_off_db(driver: View) -> float:
     """Return how far a trim that is given puts a driver off the balance [dB]; what nobody trimmed is taken as on it."""
-    if not _is_trimmed(driver):
+    if not driver.is_trimmed:
         return _set_lower_db(driver)
     return float(driver.full_level_db + driver.trim_to_set_db - driver.job.balance_db)
 
 
-def _is_trimmed(driver: View) -> bool:
+@fact("driver", hidden=True)
+def is_trimmed(driver: View) -> bool:
+    """Whether a level is given for it, or for one that gets the same signal, and can be set."""
     return bool(driver.has_processor) and given_to_channel(driver, "trim_db") is not None
 
 

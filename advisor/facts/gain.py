@@ -113,12 +113,13 @@ def noise_v(channel: View) -> float:
 @fact("driver", unit="dB", source="definition of sensitivity; spherical spreading")
 def hiss_db(driver: View) -> float:
     """Noise of its channel at the ear of the first listed seat, without music, behind its network and pad."""
-    if driver.channel.noise_v <= 0:
+    noise_v = driver.channel.noise_v
+    if noise_v <= 0:
         raise NotDefined("its channel is said to have no noise at all")
     to_2v83 = 10 * math.log10(physics.gain.SENSITIVITY_V**2 / driver.wired_ohm)
     return float(
         physics.gain.noise_at_ear_db(
-            noise_v=driver.channel.noise_v,
+            noise_v=noise_v,
             sensitivity_db=driver.sensitivity_1w_db + to_2v83,
             distance_m=driver.distance_m,
         )

@@ -12,8 +12,6 @@ from advisor.facts.balance import offset_db
 from advisor.facts.meeting import aside, sides_of, way_of
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
-from advisor.facts.seat import angle_deg
-from advisor.facts.settings import arrives_at_ms
 from advisor.facts.time import distance_to
 from advisor.facts.views import View
 
@@ -51,7 +49,7 @@ def has_a_front_pair(seat: View) -> bool:
 @fact("seat")
 def has_wide_handovers(seat: View) -> bool:
     """Whether any two ways hand over so low, below 1.5 kHz, that a hole is wider than a head moves."""
-    return bool(seat.job.wide_handovers)
+    return any(crossing.wide for crossing in seat.job.crossings)
 
 
 class Side(NamedTuple):
@@ -65,11 +63,17 @@ class Side(NamedTuple):
 @fact("seat", hidden=True, source=PRECEDENCE)
 def pull(seat: View) -> Side:
     """Of the front stage's pairs the one whose two sides arrive farthest apart."""
-    called = seat.called
+    called = [seat.called]
+    others = [] if seat.is_first else called
     sides = []
     for left, right in front_pairs(seat):
-        sooner = arrives_at_ms(right, called) - arrives_at_ms(left, called)
-        louder = offset_db(left, called) - offset_db(right, called)
+        from_left, from_right = known_at_seats(left, others), known_at_seats(right, others)
+        (later,), (sooner,) = (
+            _arrives_ms(driver, called, known, delayed=True)
+            for driver, known in ((right, from_right), (left, from_left))
+        )
+        sooner = later - sooner
+        louder = _levels_db(left, called, from_left)[0] - _levels_db(right, called, from_right)[0]
         sides.append(Side(sooner, louder, "left") if sooner >= 0 else Side(-sooner, -louder, "right"))
     return max(sides, key=lambda side: side.sooner_ms)
 
@@ -150,24 +154,11 @@ class Hole(NamedTuple):
     between: str
 
 
-class Wide(NamedTuple):
-    """A handover low enough for a hole to be wider than a head moves; `crossing` is one side of it."""
-
-    crossing: str
-    called: str
-    hz: float
-
-
-@fact("job", hidden=True)
-def wide_handovers(job: View) -> tuple[Wide, ...]:
-    """The handovers below 1.5 kHz; one way to both sides is one."""
-    found: dict[str, Wide] = {}
-    for crossing in job.crossings:
-        hz = float(crossing.handover_hz)
-        if hz <= WIDER_THAN_A_HEAD_HZ:
-            called = handover_of(crossing)
-            found.setdefault(called, Wide(str(crossing), called, hz))
-    return tuple(found.values())
+@fact("crossing", hidden=True)
+def wide(crossing: View) -> tuple[str, float] | tuple[()]:
+    """Name and frequency of the handover where it is so low that a hole is wider than a head moves; else nothing."""
+    hz = float(crossing.handover_hz)
+    return (handover_of(crossing), hz) if hz <= WIDER_THAN_A_HEAD_HZ else ()
 
 
 def handover_of(crossing: View) -> str:
@@ -200,42 +191,35 @@ def _both_at(crossing: View, seats: Sequence[str]) -> tuple[Any, list[float], li
     """Return both ways together at some seats, a row for each, and the levels of the lower and of the upper there."""
     lower, upper = crossing.lower, crossing.upper
     hz, from_lower, from_upper = crossing.both_on_axis
-    below, above = known_at_seats(lower), known_at_seats(upper)
-    later_ms = _later_ms(crossing, seats, below, above)
-    above_db, turned_up = _levels_db(upper, seats, above), _aside(crossing, upper, seats, above)
-    below_db, turned_low = _levels_db(lower, seats, below), _aside(crossing, lower, seats, below)
+    first = lower.first_seat
+    others = [seat for seat in seats if seat != first]
+    below, above = known_at_seats(lower, others), known_at_seats(upper, others)
+    delayed = not crossing.one_channel  # on one channel both have the same delay
+    later_ms = dict(zip(others, _arrives_ms(upper, others, above, delayed=delayed), strict=True))
+    for seat, sooner_ms in zip(others, _arrives_ms(lower, others, below, delayed=delayed), strict=True):
+        later_ms[seat] -= sooner_ms
+    late_s = [(later_ms[seat] if seat in later_ms else float(crossing.left_over_ms)) / 1000 for seat in seats]
+    middle_hz = float(crossing.handover_hz)
+    above_db, turned_up = _levels_db(upper, seats, above), aside(upper, middle_hz, seats)
+    below_db, turned_low = _levels_db(lower, seats, below), aside(lower, middle_hz, seats)
     from_upper = physics.spectrum.arriving(from_upper, levels_db=above_db, aside=turned_up)
     from_lower = physics.spectrum.arriving(from_lower, levels_db=below_db, aside=turned_low)
-    from_upper *= physics.spectrum.delayed_rows(hz, delays_s=[late / 1000 for late in later_ms])
+    from_upper *= physics.spectrum.delayed_rows(hz, delays_s=late_s)
     return (from_lower + from_upper if crossing.polarity == "same" else from_lower - from_upper), below_db, above_db
 
 
-def _later_ms(crossing: View, seats: Sequence[str], below: AtSeats, above: AtSeats) -> list[float]:
-    """Return how much later than the lower way the upper one arrives at some seats, delays as set."""
-    lower, upper = crossing.lower, crossing.upper
-    first, later = lower.first_seat, []
-    for seat in seats:
-        if seat == first:
-            later.append(float(crossing.left_over_ms))
-            continue
-        moments = []
-        for driver, known in ((upper, above), (lower, below)):
-            metres = known[seat].distance_m if seat in known else distance_to(driver, seat)
-            moments.append(metres / float(driver.job.sound_speed_m_s) * 1000)
-            if not crossing.one_channel and driver.has_processor:  # on one channel both have the same delay
-                moments[-1] += float(driver.delay_to_set_ms)
-        later.append(moments[0] - moments[1])
-    return later
+def _arrives_ms(driver: View, seats: Sequence[str], known: AtSeats, *, delayed: bool) -> list[float]:
+    if not seats:
+        return []
+    metres = [known[seat].distance_m if seat in known else distance_to(driver, seat) for seat in seats]
+    speed = float(driver.job.sound_speed_m_s)
+    delay_ms = float(driver.delay_to_set_ms) if delayed and driver.has_processor else 0.0
+    return [far / speed * 1000 + delay_ms for far in metres]
 
 
 def _levels_db(driver: View, seats: Sequence[str], known: AtSeats) -> list[float]:
     off = float(driver.stands_off_db)
     return [off + known[seat].louder_db if seat in known else offset_db(driver, seat) for seat in seats]
-
-
-def _aside(crossing: View, driver: View, seats: Sequence[str], known: AtSeats) -> Any:
-    angles = [known[seat].angle_deg if seat in known else angle_deg(driver, seat) for seat in seats]
-    return aside(crossing, driver, tuple(angles))
 
 
 @fact("crossing", hidden=True, unit="dB", source=SUMS)
@@ -258,22 +242,20 @@ def falls_at_seats_db(crossing: View) -> dict[str, float]:
 @fact("seat", hidden=True, source=SUMS)
 def worst_hole(seat: View) -> Hole:
     """The handover that loses most at this seat against the first listed one."""
-    job, called = seat.job, seat.called
-    wide = {one.crossing: one for one in job.wide_handovers}
-    holes = []
-    for crossing in job.crossings if wide else ():
-        one = wide.get(str(crossing))
-        if one is not None:
-            here, first = (_at_seat_db(crossing, name) for name in (called, crossing.lower.first_seat))
-            holes.append(Hole(here, here - first, one.hz, one.called))
+    called, holes = seat.called, []
+    seen: set[str] = set()
+    for crossing in seat.job.crossings:
+        if (wide := crossing.wide) and wide[0] not in seen:  # one way to both sides is one handover
+            known = crossing.falls_at_seats_db
+            here, first = (
+                float(known[name]) if name in known else falls_db(crossing, [name])[0]  # which tells what is missing
+                for name in (called, crossing.lower.first_seat)
+            )
+            holes.append(Hole(here, here - first, wide[1], wide[0]))
+            seen.add(wide[0])
     if not holes:
         raise NotDefined("no two ways hand over to each other so low that a hole would be wider than a head moves")
     return max(holes, key=lambda hole: (hole.deeper_db, hole.depth_db))
-
-
-def _at_seat_db(crossing: View, seat: str) -> float:
-    known = crossing.falls_at_seats_db
-    return float(known[seat]) if seat in known else falls_db(crossing, [seat])[0]  # which tells what is missing
 
 
 @fact("seat", unit="dB", source=SUMS)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,7 +11,7 @@ from advisor import physics
 from advisor.facts.balance import offset_db
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
-from advisor.facts.seat import SUPERPOSITION, angle_deg
+from advisor.facts.seat import SUPERPOSITION
 from advisor.facts.settings import arrives_at_ms, sharing
 from advisor.facts.views import View
 
@@ -62,22 +63,24 @@ def both_on_axis(crossing: View) -> tuple[Any, Any, Any]:
 def meeting(crossing: View) -> Meeting:
     """Both ways at the first listed seat, half an octave either side of the handover."""
     hz, lower, upper = crossing.both_on_axis
-    later_ms = float(crossing.left_over_ms)
+    later_ms, middle_hz = float(crossing.left_over_ms), float(crossing.handover_hz)
     above, below = crossing.upper, crossing.lower
     seat = below.first_seat
-    upper_db, turned_up = offset_db(above, seat), aside(crossing, above, (angle_deg(above, seat),))
-    lower_db, turned_low = offset_db(below, seat), aside(crossing, below, (angle_deg(below, seat),))
-    mean_db = (lower_db + upper_db) / 2
-    lower = physics.spectrum.arriving(lower, levels_db=(lower_db - mean_db,), aside=turned_low)[0]
-    upper = physics.spectrum.arriving(upper, levels_db=(upper_db - mean_db,), aside=turned_up)[0]
+    upper_db, turned_up = offset_db(above, seat), aside(above, middle_hz, (seat,))
+    lower_db, turned_low = offset_db(below, seat), aside(below, middle_hz, (seat,))
+    half_db = (lower_db - upper_db) / 2
+    (lower,) = physics.spectrum.arriving(lower, levels_db=(half_db,), aside=turned_low)
+    (upper,) = physics.spectrum.arriving(upper, levels_db=(-half_db,), aside=turned_up)
     return Meeting(hz, lower, upper * physics.spectrum.delayed(hz, delay_s=later_ms / 1000) if later_ms else upper)
 
 
-def aside(crossing: View, driver: View, angles_deg: tuple[float, ...]) -> Any:
-    """Return what of a driver's sound is left off its axis round a handover, a row for each angle; None on the axis."""
-    if not any(angles_deg):
+def aside(driver: View, middle_hz: float, seats: Sequence[str]) -> Any:
+    """Return what of a driver's sound is left off its axis round a handover, a row for each seat; None on the axis."""
+    known = driver.angles_deg
+    angles = tuple([known.get(seat, 0.0) for seat in seats])  # what was not surveyed is taken as aimed at the seat
+    if not any(angles):
         return None
-    return _turned_away(float(crossing.handover_hz), float(driver.cone_radius_mm / 1000), angles_deg)
+    return _turned_away(middle_hz, float(driver.cone_radius_mm / 1000), angles)
 
 
 @fact("crossing")
@@ -174,20 +177,23 @@ def _turning_gains_db(crossing: View) -> float:
     return _db(meeting.in_the_middle("turned")) - _db(meeting.in_the_middle("same"))
 
 
+@fact("crossing", hidden=True)
+def sides(crossing: View) -> tuple[str, ...]:
+    """The handovers of the same two ways on all sides, itself among them."""
+    mine = (way_of(crossing.lower), way_of(crossing.upper))
+    others = [one for one in crossing.job.crossings if (way_of(one.lower), way_of(one.upper)) == mine]
+    return tuple([str(one) for one in others])
+
+
 def sides_of(crossing: View) -> list[View]:
     """Return the handovers of the same two ways on all sides, itself among them."""
-    ways = _ways_of(crossing)
-    return [one for one in crossing.job.crossings if _ways_of(one) == ways]
+    names = crossing.sides
+    return [crossing] if len(names) == 1 else [one for one in crossing.job.crossings if str(one) in names]
 
 
 def other_sides(crossing: View) -> list[View]:
     """Return the handover of the same two ways on the other side."""
     return [one for one in sides_of(crossing) if str(one) != str(crossing)]
-
-
-def _ways_of(crossing: View) -> str:
-    side = crossing.side
-    return str(crossing).removesuffix(f" {side}") if side else str(crossing)
 
 
 def way_of(driver: View) -> str:

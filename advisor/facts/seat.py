@@ -80,12 +80,18 @@ def _is_solved(driver: View) -> bool:
     return driver.way.from_.ports[0].port in driver.network.part.legs
 
 
+@fact("driver", hidden=True, unit="°")
+def angles_deg(driver: View) -> dict[str, float]:
+    """How far off its axis each seat is that was surveyed."""
+    if not driver.has_("location"):
+        return {}
+    record = driver.reach if driver.has_("reach") else driver.location.spec
+    return {seat: min(90.0, float(angle)) for seat, angle in record.off_axis_deg.items()}
+
+
 def angle_deg(driver: View, seat: str) -> float:
     """Return how far off its axis a seat is; a place that was not surveyed is taken as aimed at the seat."""
-    if not seat or not driver.has_("location"):
-        return 0.0
-    record = driver.reach if driver.has_("reach") else driver.location.spec
-    return min(90.0, float(record.off_axis_deg.get(seat, 0.0)))
+    return float(driver.angles_deg.get(seat, 0.0))
 
 
 @fact("crossing", unit="dB", source="definition of sensitivity")

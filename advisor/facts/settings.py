@@ -23,13 +23,26 @@ def given(driver: View, name: str) -> Any:
     return value.of(driver.side) if isinstance(value, BySide) else value
 
 
-def sharing(driver: View) -> list[View]:
-    """Return the drivers that get one signal, the lowest first: those behind its network or on its channel."""
+@fact("driver", hidden=True)
+def in_one_signal(driver: View) -> tuple[str, ...]:
+    """The drivers that get one signal, the lowest first: those behind its network or on its channel."""
+    found = sorted(_fed_with(driver), key=lambda one: float(one.low_edge_hz) if one.has_low_edge else 0.0)
+    return tuple([str(one) for one in found])
+
+
+def _fed_with(driver: View) -> tuple[View, ...]:
     if driver.has_("network"):
-        found = list(driver.network.drivers)
-    else:
-        found = list(driver.channel.drivers) if driver.has_("channel") else [driver]
-    return sorted(found, key=lambda one: float(one.low_edge_hz) if one.has_low_edge else 0.0)
+        return tuple(driver.network.drivers)
+    return tuple(driver.channel.drivers) if driver.has_("channel") else (driver,)
+
+
+def sharing(driver: View) -> list[View]:
+    """Return the drivers that get one signal, the lowest first."""
+    names = driver.in_one_signal
+    if len(names) == 1:
+        return [driver]
+    named = {str(one): one for one in _fed_with(driver)}
+    return [named[name] for name in names]
 
 
 def given_to_channel(driver: View, name: str) -> Any:

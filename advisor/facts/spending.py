@@ -10,10 +10,17 @@ REACH = "definition of sensitivity; R. H. Small, J. Audio Eng. Soc. 20(10), 1972
 BASS, FRONT = "bass", "front"
 
 
+@fact("job", hidden=True)
+def chain_parts(job: View) -> dict[str, str]:
+    """Which part of the chain each item belongs to."""
+    return {str(item): str(item.chain_part) for item in job.items}
+
+
 def _part_cost(job: View, part: str) -> float:
     costs, unknown = [], []
+    parts = job.chain_parts
     for item in job.items:
-        if item.chain_part == part:
+        if parts[str(item)] == part:
             try:
                 costs.append(float(item.cost))
             except Missing:
@@ -130,12 +137,17 @@ def consumables_share_percent(job: View) -> float:
     return _share(job, float(job.consumables_cost))
 
 
+@fact("job", hidden=True)
+def has_to_be_loud(job: View) -> tuple[str, ...]:
+    """The ways that have to be loud, left and right once."""
+    return tuple([str(driver) for driver in job.drivers if driver.has_to_be_loud and driver.side != "right"])
+
+
 def _held_against_each_other(job: View) -> list[View]:
-    """Return the ways that have to be loud, left and right once."""
-    found = [driver for driver in job.drivers if driver.has_to_be_loud and driver.side != "right"]
-    if len(found) < 2:
+    names = job.has_to_be_loud
+    if len(names) < 2:
         raise NotDefined("there are no two ways to be held against each other")
-    return found
+    return [driver for driver in job.drivers if str(driver) in names]
 
 
 @fact("job", source=REACH)

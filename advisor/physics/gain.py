@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from advisor.physics.guards import Number, above_zero, not_below_zero, plain, within
+from advisor.physics.guards import Number, above_zero, log10, not_below_zero, plain, within
 
 SENSITIVITY_V = 2.83
 """Voltage at which the sensitivity of a driver is stated."""
@@ -228,7 +228,7 @@ def noise_at_ear_db(*, noise_v: Number, sensitivity_db: Number, distance_m: Numb
 
     """
     above_zero(noise_v=noise_v, distance_m=distance_m)
-    return plain(sensitivity_db + 20.0 * np.log10(np.asarray(noise_v) / SENSITIVITY_V / np.asarray(distance_m)))
+    return plain(sensitivity_db + 20.0 * log10(noise_v / SENSITIVITY_V / distance_m))
 
 
 def evenly_hz(*, low_hz: float, high_hz: float, count: int) -> NDArray[np.float64]:

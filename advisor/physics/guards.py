@@ -20,8 +20,19 @@ def plain(value: object) -> Number:
     >>> plain(np.float64(2.5))
     2.5
     """
+    if isinstance(value, float):  # nearly all are, numpy's among them
+        return float(value)
     array = np.asarray(value, dtype=np.float64)
     return float(array) if array.ndim == 0 else array
+
+
+def log10(value: Number) -> Number:
+    """Return the common logarithm; for single numbers numpy takes ten times as long.
+
+    >>> log10(1000.0)
+    3.0
+    """
+    return math.log10(value) if isinstance(value, float) else plain(np.log10(value))
 
 
 def above_zero(**values: Number) -> None:
