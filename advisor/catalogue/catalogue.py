@@ -37,11 +37,18 @@ class Catalogue:
 
     def code(self, path: Path) -> str:
         """Return the code of a package: its file's name, with folders below packages/."""
-        return path.relative_to(self.folder / "packages").with_suffix("").as_posix()
+        return self._below(path).removesuffix(path.suffix)
 
     def shown(self, path: Path) -> str:
-        """Return the name of a file as the user knows it."""
-        return f"{self.name}/{path.relative_to(self.folder).as_posix()}"
+        """Return the name of a package's file as the user knows it."""
+        return f"{self.name}/packages/{self._below(path)}"
+
+    def _below(self, path: Path) -> str:
+        return path.as_posix().removeprefix(self._prefix)
+
+    @cached_property
+    def _prefix(self) -> str:
+        return f"{(self.folder / 'packages').as_posix()}/"
 
     def package(self, path: Path) -> PackageFile:
         """Read one package. Raises InputError with all that is wrong with it."""

@@ -79,6 +79,7 @@ class _Builder:
     def __init__(self, system: System, today: date) -> None:
         self.system, self.today = system, today
         self.found: dict[tuple[str, str], Subject] = {}
+        self.by_kind: dict[str, list[Subject]] = {}
         self.wires: dict[tuple[tuple[str, str], tuple[str, str]], None] = {}
         job = system.job
         specs: dict[str, Any] = {"spec": job, "customer": job.customer, "shop": system.shop}
@@ -92,6 +93,7 @@ class _Builder:
             what = f"'{subject.name}' is also the name of what stands at {other.origin.place}"
             raise InputError([subject.origin.fault(what, "give one of them another name", at_key=True)])
         self.found[subject.key] = subject
+        self.by_kind.setdefault(subject.kind, []).append(subject)
         return subject
 
     def build(self) -> Chain:
@@ -130,7 +132,7 @@ class _Builder:
                 device.ties["links"] = tuple(k for k in self.of_kind("link") if k.own["receiver"] == device.name)
 
     def of_kind(self, kind: str) -> list[Subject]:
-        return [subject for subject in self.found.values() if subject.kind == kind]
+        return self.by_kind.get(kind, [])
 
     def orders(self) -> None:
         """Add what has to be bought and done."""

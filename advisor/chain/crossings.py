@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from operator import itemgetter
 
 from advisor.chain.subject import Subject
 from advisor.reading.job import Way
@@ -15,20 +16,25 @@ def pairs(drivers: list[Subject]) -> list[tuple[Subject, Subject]]:
     A driver hands over to the one in the front stage whose low edge is nearest its own high edge, in octaves.
     """
     found = []
+    begins = [(driver, low) for driver in drivers if (low := edges(driver)[0]) is not None]
     for lower in drivers:
-        best = {side: _nearest(lower, drivers, side) for side in ("left", "right", "")}
-        distances = {side: _distance(lower, upper) for side, upper in best.items() if upper}
+        own_low, top = edges(lower)
+        if top is None:
+            continue
+        able = [(driver, _distance(low, top)) for driver, low in begins if driver is not lower and _above(own_low, low)]
+        best = [_nearest(able, side) for side in ("left", "right", "") if lower.own["side"] in ("", side)]
         # a driver of another side group that is further off plays beside the neighbours, not after this one
-        nearest = min(distances.values(), default=None)
-        found += [(lower, upper) for side, upper in best.items() if upper and distances[side] == nearest]
+        nearest = min([distance for _, distance in filter(None, best)], default=None)
+        found += [(lower, upper) for upper, distance in filter(None, best) if distance == nearest]
     return found
 
 
-def _nearest(lower: Subject, drivers: list[Subject], side: str) -> Subject | None:
-    candidates = [driver for driver in drivers if _may_take_over(lower, driver, side)]
-    # a fill behind the listeners plays along; it takes over only where nothing in front does
-    candidates = [driver for driver in candidates if in_front(driver)] or candidates
-    return min(candidates, key=lambda upper: _distance(lower, upper), default=None)
+def _nearest(able: list[tuple[Subject, float]], side: str) -> tuple[Subject, float] | None:
+    """Return the nearest of a side among those that may take over, each with how far off it is."""
+    candidates = [(driver, distance) for driver, distance in able if driver.own["side"] == side]
+    if len(candidates) > 1:  # a fill behind the listeners plays along; it takes over only where nothing in front does
+        candidates = [pair for pair in candidates if in_front(pair[0])] or candidates
+    return min(candidates, key=itemgetter(1), default=None)
 
 
 def edges(driver: Subject) -> tuple[float | None, float | None]:
@@ -45,16 +51,9 @@ def in_front(driver: Subject) -> bool:
     return not (isinstance(spec, Location) and spec.zone == "rear")
 
 
-def _may_take_over(lower: Subject, upper: Subject, side: str) -> bool:
-    if upper is lower or upper.own["side"] != side or lower.own["side"] not in ("", side):
-        return False
-    low, (own_low, top) = edges(upper)[0], edges(lower)
-    if low is None or top is None:
-        return False
+def _above(own_low: float | None, low: float) -> bool:
     return own_low is None or low > own_low
 
 
-def _distance(lower: Subject, upper: Subject) -> float:
-    low, top = edges(upper)[0], edges(lower)[1]
-    assert low is not None and top is not None
+def _distance(low: float, top: float) -> float:
     return round(abs(math.log2(low / top)), 6)

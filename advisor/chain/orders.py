@@ -27,13 +27,22 @@ def items(subjects: Iterable[Subject], job: Subject) -> list[Subject]:
     for name, pairs in users.items():
         first, part = pairs[0]
         item = Subject("item", f"item {name}", first.origin, {"part": part}, {"job": job})
-        for kind, tie in USERS.items():
-            item.ties[tie] = tuple(
-                user for user, one in pairs if user.kind == kind and user.specs.get("box") is not one
-            )
-        boxed = tuple(user.name for user, one in pairs if user.specs.get("box") is one)
-        devices = tuple(user.name for user, _ in pairs if user.kind not in USERS)
-        item.own |= {"devices": devices, "boxed": boxed, "kind": type(part).__name__.lower(), "code": name}
+        ties: dict[str, list[Subject]] = {tie: [] for tie in USERS.values()}
+        boxed, devices = [], []
+        for user, one in pairs:
+            if user.specs.get("box") is one:
+                boxed.append(user.name)
+            elif user.kind in USERS:
+                ties[USERS[user.kind]].append(user)
+            if user.kind not in USERS:
+                devices.append(user.name)
+        item.ties |= {tie: tuple(users_of) for tie, users_of in ties.items()}
+        item.own |= {
+            "devices": tuple(devices),
+            "boxed": tuple(boxed),
+            "kind": type(part).__name__.lower(),
+            "code": name,
+        }
         found.append(item)
     return found
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+import functools
 import os
 import typing
 from dataclasses import fields, is_dataclass
@@ -102,22 +103,32 @@ def keys_of(cls: type[Spec]) -> list[str]:
 
 def _attach(value: Any, origin: Origin | None) -> None:
     """Tell every dataclass below a value where it was written."""
+    if origin is None:
+        return
     if isinstance(value, Spec):
-        if origin is None:
-            return
         object.__setattr__(value, "origin", origin)
-        for field in fields(value):
-            inner = getattr(value, field.name)
-            if isinstance(inner, Spec | tuple | dict):
-                _attach(inner, origin.child(field.name.rstrip("_")))
-    elif isinstance(value, tuple) and origin is not None:
+        held = vars(value)
+        for name, step in _steps_of(cast(type, type(value))):
+            inner = held[name]
+            if isinstance(inner, _HOLDS) and inner:
+                _attach(inner, origin.child(step))
+    elif isinstance(value, tuple):
         for index, inner in enumerate(value):
             if isinstance(inner, Spec):
                 _attach(inner, origin.child(index))
-    elif isinstance(value, dict) and origin is not None:
+    elif isinstance(value, dict):
         for key, inner in value.items():
-            if isinstance(inner, Spec | tuple):
+            if isinstance(inner, _BELOW_NAMES):
                 _attach(inner, origin.child(str(key)))
+
+
+_HOLDS, _BELOW_NAMES = (Spec, tuple, dict), (Spec, tuple)
+
+
+@functools.cache
+def _steps_of(cls: type) -> tuple[tuple[str, str], ...]:
+    """Return the attributes of a mapping with the key each is written by."""
+    return tuple((field.name, field.name.rstrip("_")) for field in fields(cls))
 
 
 def _attach_tolerances(result: Spec, found: dict[Steps, Within]) -> None:

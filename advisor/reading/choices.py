@@ -24,6 +24,9 @@ MOST = 64
 OPEN = ("chain", "ways", "supply", "work", "extras", "air_c")
 """Keys of a package below which a value may be left open: what it is made of, not what it claims."""
 
+_Path = tuple[str | int, ...]
+_HOLDS = (dict, list)
+
 Settled = tuple[tuple[str, str], ...]
 """Each choice by its name, with the label of what was taken."""
 
@@ -40,7 +43,11 @@ class Choice:
 def choices_of(file: SourceFile, faults: list[Fault]) -> list[Choice]:
     """Return every choice of a package once, in the order they are written; what is wrong with one is noted."""
     found: dict[str, Choice] = {}
-    for place, data in _open_places(root_of(file), file.data):
+    root = root_of(file)
+    for path, data in _open_places(file.data, (), []):
+        place, left = root.down(path)
+        if left:  # below a key that is told otherwise than it is written
+            continue
         known = len(faults)
         if not place.path or place.path[0] not in OPEN:
             faults.append(place.fault("nothing can be left open here", f"choices stand below {', '.join(OPEN)}"))
@@ -76,18 +83,17 @@ def settle(file: SourceFile, settled: Settled) -> SourceFile:
     return replace(file, data=data, root=node)
 
 
-def _open_places(place: Origin, data: Any) -> Iterator[tuple[Origin, dict[str, Any]]]:
-    if isinstance(data, dict):
-        if KEY in data:
-            yield place, data
-        else:
-            for key, inner in data.items():
-                if below := place.child(key):
-                    yield from _open_places(below, inner)
-    elif isinstance(data, list):
-        for index, inner in enumerate(data):
-            if below := place.child(index):
-                yield from _open_places(below, inner)
+def _open_places(
+    data: Any, path: _Path, found: list[tuple[_Path, dict[str, Any]]]
+) -> list[tuple[_Path, dict[str, Any]]]:
+    """Return what is left open below, added to what was found before."""
+    if isinstance(data, dict) and KEY in data:
+        found.append((path, data))
+    else:
+        for step, inner in data.items() if isinstance(data, dict) else enumerate(data):
+            if isinstance(inner, _HOLDS):
+                _open_places(inner, (*path, step), found)
+    return found
 
 
 def _check(place: Origin, data: dict[str, Any], faults: list[Fault]) -> None:

@@ -30,6 +30,8 @@ class Library:
     shop_name: str = ""
     shops: dict[SourceFile, Shop] = field(default_factory=dict)
     """Shop files that were read for its jobs."""
+    overlaid: dict[tuple[int, int], tuple[Shop, Shop, Shop]] = field(default_factory=dict)
+    """Shops over the shipped one, by both: each with what it was made of."""
     stamps: dict[Path, dict[Path, Stamp]] = field(default_factory=dict)
     """The files of each folder, and the state they were in."""
     _data: dict[str, dict[str, Any]] = field(default_factory=dict)
@@ -105,6 +107,11 @@ class Library:
             self.faults.append(root_of(file).fault(f"the vehicle '{code}' is also in {first}", "keep one"))
         else:
             self.vehicles[code] = file
+
+    def known(self, kind: str, code: str) -> Part | None:
+        """Return the part of that code if it was asked for before, and is of that kind."""
+        part = self._built.get(code)
+        return part if isinstance(part, KINDS[kind]) else None
 
     def part(self, kind: str, code: str, asked: Origin) -> Part | None:
         """Return the part of that code, checked; a fault is noted where it was asked for, or where it stands."""

@@ -49,9 +49,10 @@ class Origin:
     def child(self, step: str | int) -> Origin | None:
         """Return the place of one key or list item below this one, or None where it was not written."""
         if isinstance(self.node, yaml.MappingNode):
+            name = str(step)
             for key, value in self.node.value:
-                if key.value == str(step):
-                    return Origin(self.file, (*self.path, str(step)), value, key)
+                if key.value == name:
+                    return Origin(self.file, (*self.path, name), value, key)
         elif isinstance(self.node, yaml.SequenceNode) and isinstance(step, int) and 0 <= step < len(self.node.value):
             return Origin(self.file, (*self.path, step), self.node.value[step])
         return None

@@ -141,14 +141,14 @@ class JobReader:
         at = self._place(spec.at, spec, name)
         if kind == "network" and spec.network == "auto":
             return PlacedDevice(name, kind, spec, None, "auto", at)
-        part, code = self._part(kind, getattr(spec, kind), _at(spec, kind))
+        part, code = self._part(kind, getattr(spec, kind), spec, kind)
         return PlacedDevice(name, kind, spec, part, code, at) if part else None
 
     def _way(self, name: str, spec: Way) -> PlacedWay | None:
         self._check_name(name, spec)
-        part, code = self._part("driver", spec.driver, _at(spec, "driver"))
+        part, code = self._part("driver", spec.driver, spec, "driver")
         at = self._place(spec.at, spec, name)
-        box = self._part("box", spec.box, _at(spec, "box"))[0] if spec.box is not None else None
+        box = self._part("box", spec.box, spec, "box")[0] if spec.box is not None else None
         cable = self._cable(spec.speaker_cable) if spec.speaker_cable else None
         if spec.plays:
             self._check_band(spec)
@@ -158,7 +158,10 @@ class JobReader:
             return None
         return PlacedWay(name, spec, cast(Driver, part), code, at, cast("Box | None", box), cable)
 
-    def _part(self, kind: str, written: Any, asked: Origin) -> tuple[Part | None, str]:
+    def _part(self, kind: str, written: Any, spec: Spec, key: str) -> tuple[Part | None, str]:
+        if isinstance(written, str) and (known := self.library.known(kind, written)):
+            return known, written
+        asked = _at(spec, key)
         if isinstance(written, str):
             return self.library.part(kind, written, asked), written
         said = written.get("kind", kind)
@@ -170,7 +173,7 @@ class JobReader:
     def _cable(self, run: Run) -> Cable | None:
         if run.cable is None:
             return None
-        return cast("Cable | None", self._part("cable", run.cable, _at(run, "cable"))[0])
+        return cast("Cable | None", self._part("cable", run.cable, run, "cable")[0])
 
     def _extra(self, code: str, job: Job) -> Part | None:
         place = self.library.parts.get(code)
@@ -181,14 +184,14 @@ class JobReader:
     def _place(self, written: Any, spec: Spec, owner: str) -> Placed | None:
         if written is None:
             return None
-        asked = _at(spec, "at")
         if isinstance(written, Mapping):
-            location = build(Location, written, asked, self.faults)
+            location = build(Location, written, _at(spec, "at"), self.faults)
             return Placed(self._own_place(owner), location) if location else None
         found = self.vehicle.locations.get(written)
         if found is None and self.vehicle_failed:
             return None  # that is the fault to mend
         if found is None:
+            asked = _at(spec, "at")
             known = list(self.vehicle.locations)
             hint = did_you_mean(written, known) or (f"it has {', '.join(known)}" if known else "")
             what = f"the vehicle has no place '{written}'" if known else f"no vehicle is given to find '{written}' in"
@@ -230,7 +233,13 @@ class JobReader:
             own = self._read_shop(self.library.shop, self.library.shop_name)
         if default is None:
             raise InputError(self.faults)
-        return (overlay(default, own) if own else default), own
+        return (self._overlaid(default, own) if own else default), own
+
+    def _overlaid(self, default: Shop, own: Shop) -> Shop:
+        known, key = self.library.overlaid, (id(default), id(own))
+        if key not in known:
+            known[key] = default, own, overlay(default, own)
+        return known[key][2]
 
     def _named_shop(self, written: str, asked: Origin) -> Shop | None:
         path = self.path.parent / written

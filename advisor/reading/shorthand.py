@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from typing import Any, ClassVar, Self
 
 from advisor.errors import shortened
@@ -105,7 +106,7 @@ class Port:
     node: str
     port: str | None = None
 
-    @property
+    @cached_property
     def channels(self) -> tuple[int, ...]:
         """The numbered outputs taken: one, or two where bridged; none where the port has a name or is not said."""
         if self.port is None or not self.port[0].isdigit():
@@ -138,17 +139,18 @@ class Feed(Shorthand):
         items = raw if isinstance(raw, list) else [raw]
         if not items:
             raise ValueError("is an empty list; name what feeds it, for example [brain.1, brain.2]")
-        ports = [cls._port(item) for item in items]
+        ports = [_port(item) if isinstance(item, str) else None for item in items]
         for item, port in zip(items, ports, strict=True):
             if port is None:
                 what = f"holds '{shortened(str(item))}', which is" if items is raw else "is"
                 raise ValueError(f"{what} no output; write for example brain.1, front.3+4 (bridged) or split.high")
         return cls(tuple(port for port in ports if port is not None))
 
-    @staticmethod
-    def _port(item: Any) -> Port | None:
-        match = _PORT.match(item.strip()) if isinstance(item, str) else None
-        return Port(match["node"], match["port"]) if match else None
-
     def __str__(self) -> str:
         return ", ".join(str(port) for port in self.ports)
+
+
+@lru_cache(maxsize=1000)
+def _port(item: str) -> Port | None:
+    match = _PORT.match(item.strip())
+    return Port(match["node"], match["port"]) if match else None

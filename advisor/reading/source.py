@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import re
+import stat
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -25,6 +26,9 @@ _FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?$")
 _NOT_FINITE = re.compile(r"[-+]?\.(inf|Inf|INF)$|\.(nan|NaN|NAN)$")
 _WORDS = {"true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False}
 _EMPTY = {"", "~", "null", "Null", "NULL"}
+_OF_NO_TEXT = frozenset([*"0123456789+-.~", *(word[:1] for word in (*_WORDS, *_EMPTY))])
+"""What begins with another character is a text, plain or quoted."""
+
 _QUOTED = ("'", '"', "|", ">")
 _TAGS: dict[type[yaml.Node], str] = {
     node: f"tag:yaml.org,2002:{kind}"
@@ -90,7 +94,7 @@ def read_source(path: Path, name: str | None = None) -> SourceFile:
     try:
         root = _compose(text, shown, lines)
         builder = _Builder(shown, lines)
-        data = builder.value(root, 0, "")
+        data = builder.value(root, 0, None)
     finally:
         if collecting:
             gc.enable()
@@ -108,13 +112,13 @@ def _fault(
 
 def _read_text(path: Path, shown: str) -> str:
     try:
-        if path.is_dir():
+        status = path.stat()
+        if stat.S_ISDIR(status.st_mode):
             raise InputError([Fault(shown, 1, 1, "", "this is a folder", "name a YAML file")])
-        if path.exists() and not path.is_file():  # a pipe or device may never end
+        if not stat.S_ISREG(status.st_mode):  # a pipe or device may never end
             raise InputError([Fault(shown, 1, 1, "", "this is not an ordinary file", "name a YAML file")])
-        size = path.stat().st_size
-        if size > MAX_BYTES:
-            what = f"{size / 1e6:.1f} MB is more than a file of this kind may hold ({MAX_BYTES / 1e6:.0f} MB)"
+        if status.st_size > MAX_BYTES:
+            what = f"{status.st_size / 1e6:.1f} MB is more than a file of this kind may hold ({MAX_BYTES / 1e6:.0f} MB)"
             raise InputError([Fault(shown, 1, 1, "", what, "split it")])
         raw = path.read_bytes()
     except FileNotFoundError:
@@ -171,6 +175,21 @@ def _syntax(error: yaml.MarkedYAMLError, lines: tuple[str, ...], line: int) -> t
     return what, ""
 
 
+_Where = tuple[Any, Any, bool] | None
+"""Where a value stands: where what holds it stands, its key or number in it, and whether that is a key."""
+
+
+def _told(where: _Where) -> str:
+    """Return a place in words; they are made when they are needed, which is hardly ever."""
+    if where is None:
+        return ""
+    holder, step, is_key = where
+    above = _told(holder)
+    if not is_key:
+        return f"{above}.{step}"
+    return shortened(f"{above}.{step}" if above else str(step), 200)
+
+
 class _Builder:
     """Turns nodes into plain values, collecting what is wrong with them."""
 
@@ -180,13 +199,13 @@ class _Builder:
         self.values = 0
         self.too_deep: set[int] = set()
 
-    def refuse(self, node: yaml.Node, where: str, what: str, way_out: str = "") -> None:
+    def refuse(self, node: yaml.Node, where: _Where, what: str, way_out: str = "") -> None:
         mark = node.start_mark
-        self.faults.append(_fault(self.name, self.lines, mark.line, mark.column, where, what, way_out))
+        self.faults.append(_fault(self.name, self.lines, mark.line, mark.column, _told(where), what, way_out))
         if len(self.faults) >= MAX_FAULTS:
             raise InputError(self.faults)
 
-    def value(self, node: yaml.Node, depth: int, where: str) -> Any:
+    def value(self, node: yaml.Node, depth: int, where: _Where) -> Any:
         self.values += 1
         if self.values > MAX_VALUES:  # an alias that repeats aliases grows without end
             self.refuse(node, where, f"more than {MAX_VALUES} values, aliases counted as often as used", "split")
@@ -199,14 +218,13 @@ class _Builder:
         if node.tag not in _PLAIN_TAGS:
             self.refuse(node, where, f"the tag '{node.tag}' is not used here", "remove it")
             return None
+        if isinstance(node, yaml.ScalarNode):
+            return self.scalar(node, where)
         if isinstance(node, yaml.MappingNode):
-            return self.mapping(node, depth, where)
-        if isinstance(node, yaml.SequenceNode):
-            return [self.value(item, depth + 1, f"{where}.{i + 1}") for i, item in enumerate(node.value)]
-        assert isinstance(node, yaml.ScalarNode)
-        return self.scalar(node, where)
+            return self.mapping(node, depth + 1, where)
+        return [self.value(item, depth + 1, (where, number, False)) for number, item in enumerate(node.value, 1)]
 
-    def mapping(self, node: yaml.MappingNode, depth: int, where: str) -> dict[Any, Any]:
+    def mapping(self, node: yaml.MappingNode, depth: int, where: _Where) -> dict[Any, Any]:
         result: dict[Any, Any] = {}
         seen: dict[Any, yaml.Node] = {}
         for key_node, value_node in node.value:
@@ -217,18 +235,18 @@ class _Builder:
             if key is None or isinstance(key, bool):
                 self.refuse(key_node, where, f"'{key_node.value}' is no key", "put it in quotes if it is meant as one")
                 continue
-            inner = shortened(f"{where}.{key}" if where else str(key), 200)
+            inner = (where, key, True)
             if key in seen:
                 first = seen[key].start_mark.line + 1
                 self.refuse(key_node, inner, f"'{key}' stands here twice (first in line {first})", "keep one")
                 continue
             seen[key] = key_node
-            result[key] = self.value(value_node, depth + 1, inner)
+            result[key] = self.value(value_node, depth, inner)
         return result
 
-    def scalar(self, node: yaml.ScalarNode, where: str) -> Any:
+    def scalar(self, node: yaml.ScalarNode, where: _Where) -> Any:
         text: str = node.value
-        if node.style in _QUOTED:
+        if text[:1] not in _OF_NO_TEXT or node.style in _QUOTED:
             return text
         if text in _EMPTY:
             return None
@@ -237,11 +255,11 @@ class _Builder:
         if _NOT_FINITE.match(text):
             self.refuse(node, where, f"'{text}' is not a number that can be measured", "write a finite number")
             return None
-        if _INT.match(text) or _FLOAT.match(text):
+        if _FLOAT.match(text):
             return self.number(node, text, where)
         return text
 
-    def number(self, node: yaml.Node, text: str, where: str) -> Any:
+    def number(self, node: yaml.Node, text: str, where: _Where) -> Any:
         value = float(text) if len(text) < 400 else float("inf")
         if abs(value) > 1e15:
             shown = text if len(text) < 24 else text[:20] + "…"

@@ -14,14 +14,22 @@ from advisor.reading.sides import Delay, Trim
 from advisor.reading.spec import Spec, Steps
 from advisor.reading.within import Within, read_within
 
+_HOLDS = (dict, list)
 FORM = "{value: 62, within: 15 %}"
 
 
 def mentions(data: Any) -> bool:
     """Tell whether some mapping below has a key `within`: hardly any file does, and then there is nothing to do."""
     if isinstance(data, dict):
-        return "within" in data or any(mentions(item) for item in data.values() if isinstance(item, dict | list))
-    return isinstance(data, list) and any(mentions(item) for item in data if isinstance(item, dict | list))
+        if "within" in data:
+            return True
+        data = data.values()
+    elif not isinstance(data, list):
+        return False
+    for item in data:  # noqa: SIM110 - every file goes through here, and `any` takes twice as long
+        if isinstance(item, _HOLDS) and mentions(item):
+            return True
+    return False
 
 
 def taken_out(
