@@ -65,11 +65,15 @@ class Index(dict[Key, Bits]):
         """Those at which the vehicle's own stands."""
         self.of_parts: Bits = 0
         """Those at which a part, or what one says, may stand."""
+        self.by_whose: dict[tuple[str, str], Bits] = {}
+        """Keys that have their first two words in common."""
+        self._latest: tuple[Bits, tuple[Key, ...]] = 0, ()
         self._sets: dict[Bits, LeafSet] = {}
         self._tuples: dict[Bits, tuple[int, ...]] = {}
 
     def __missing__(self, key: Key) -> Bits:
         bit = self[key] = 1 << len(self.by_number)
+        self.by_whose[key[0], key[1]] = self.by_whose.get((key[0], key[1]), 0) | bit
         self.by_number.append(key)
         if is_leaf(key):
             self.leaves |= bit
@@ -78,6 +82,12 @@ class Index(dict[Key, Bits]):
         if may_be_of_part(key):
             self.of_parts |= bit
         return bit
+
+    def keys_in(self, bits: Bits) -> tuple[Key, ...]:
+        """Return the keys of a set."""
+        if bits != self._latest[0]:
+            self._latest = bits, tuple([self.by_number[number] for number in numbers_in(bits)])
+        return self._latest[1]
 
     def leaf_set(self, leaves: Bits) -> LeafSet:
         """Return some leaves sorted by where they stand."""

@@ -20,31 +20,30 @@ LENT = frozenset({"driver", "crossing", "channel", "network", "amplifier", "cabl
 
 
 class KnownFacts:
-    """Facts of a line, and what was read of files for them, which the next design in that vehicle may begin with."""
+    """Facts of designs in one vehicle, and what was read of files for them; the next takes over what still holds."""
 
     def __init__(self) -> None:
-        self.known: dict[Key, Reading | Stop] = {}
-        self.below: dict[Key, Bits] = {}
-        """All that each rests on and is no fact itself."""
+        self.facts: dict[Key, tuple[Reading | NotDefined, Bits, int]] = {}
+        """Facts with all that they rest on and is no fact itself, and the number of the design they are of."""
         self.written: dict[Key, Written] = {}
+        self.number = 0
+        """Of the design that they are asked for."""
+        self.changed: list[Bits] = []
+        """By number of a design before, what has changed since."""
         self.leaves: Bits = 0
-        """Of all of them."""
-        self.of_this_line: list[Key] = []
-        """Facts of no other line: what is missing or broken is told with a line of a file."""
+        """Of all that are asked for."""
 
-    def forget(self, index: Index, changed: Bits) -> None:
-        """Drop what rests on what has changed, and what may name a line of a file."""
-        known, below, written = self.known, self.below, self.written
-        gone = self.of_this_line
-        if changed:
-            gone += [key for key, leaves in below.items() if leaves & changed]
-        for key in gone:
-            known.pop(key, None)
-            below.pop(key, None)
-        self.of_this_line = []
-        for number in numbers_in(changed):
-            written.pop(index.by_number[number], None)
-        self.leaves &= ~changed
+    def begin(self, number: int, changed: list[Bits], index: Index) -> None:
+        """Go on with another design."""
+        if self.changed:
+            for key in index.keys_in(changed[self.number]):
+                self.written.pop(key, None)
+        self.number, self.changed, self.leaves = number, changed, 0
+
+    def get(self, key: Key) -> tuple[Reading | NotDefined, Bits] | None:
+        """Return a fact that still holds, and all it rests on."""
+        known = self.facts.get(key)
+        return known[:2] if known is not None and not known[1] & self.changed[known[2]] else None
 
 
 class LendingEngine(Engine):
@@ -61,8 +60,8 @@ class LendingEngine(Engine):
     ) -> None:
         super().__init__(chain, given)
         self.traces, self.line, self.index = traces, line, traces.index
-        self._facts = facts
-        self._known, self._below, self._written = facts.known, facts.below, facts.written
+        self._facts, self._written = facts, facts.written
+        self._below: dict[Key, Bits] = {}
         self._made_from = made_from
         self._turned: Bits = 0
         turned = []
@@ -110,23 +109,27 @@ class LendingEngine(Engine):
                 if not below & self._turned:
                     self._known[key], self._below[key] = known, below
                     return known
-        if key[0] in LENT:
+        found = self._facts.get(key)
+        if found is None and key[0] in LENT:
             answer = self.traces.get(self._question(key), self.line)
             if answer is not None:
+                found = answer[0]
                 self._keep(key, *answer[0])
-                return self._known[key]
+        if found is not None:
+            self._known[key], self._below[key] = found
+            return found[0]
         return None
 
     def _enter(self, key: Key, result: Reading | Stop, touched: set[Key]) -> None:
         below = self.below(touched)
-        self._keep(key, result, below)
-        if not isinstance(result, Reading | NotDefined):
-            self._facts.of_this_line.append(key)
-        elif key[0] in LENT:
-            self.traces.put(self._question(key), self.line, below & self.index.leaves, (result, below))
-
-    def _keep(self, key: Key, result: Reading | Stop, below: Bits) -> None:
         self._known[key], self._below[key] = result, below
+        if isinstance(result, Reading | NotDefined):  # what is missing or broken is told with a line of a file
+            self._keep(key, result, below)
+            if key[0] in LENT:
+                self.traces.put(self._question(key), self.line, below & self.index.leaves, (result, below))
+
+    def _keep(self, key: Key, result: Reading | NotDefined, below: Bits) -> None:
+        self._facts.facts[key] = result, below, self._facts.number
         self._facts.leaves |= below
 
     def _question(self, key: Key) -> Question:

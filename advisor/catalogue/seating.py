@@ -31,6 +31,7 @@ class Body:
     def __init__(self, numbers: Numbers, code: str, file: SourceFile, vehicle: Vehicle) -> None:
         self.code, self.file, self.vehicle, self.numbers = code, file, vehicle, numbers
         self.seats = {name: named_seat(seat, name) for name, seat in vehicle.seats.items()}
+        self._along: tuple[tuple[Path, ...], list[Spec]] = (), []
 
     @cached_property
     def tokens(self) -> VehicleTokens:
@@ -42,6 +43,12 @@ class Body:
         """Every mapping of it, by the way to it."""
         seats: dict[Path, Spec] = {("seats", name): seat for name, seat in self.seats.items()}
         return {**dict(_walk(self.vehicle, ())), **seats}
+
+    def along(self, paths: tuple[Path, ...]) -> list[Spec]:
+        """Return its mappings at the ends of some ways; the next design asks for the same."""
+        if self._along[0] != paths:
+            self._along = paths, [self.specs[path] for path in paths]
+        return self._along[1]
 
     def shape(self, places: tuple[str, ...]) -> Shape:
         """Return what has to be the same for a design that uses some places to be drawn alike."""
@@ -78,26 +85,29 @@ class Seating:
         of_spec = {id(spec): path for path, spec in body.specs.items()}
         of_seat = {spec.origin: path for path, spec in body.specs.items() if isinstance(spec, Seat)}
         of_place = {id(spec.origin): path for path, spec in body.specs.items() if spec.origin is not None}
-        self.specs: list[tuple[Subject, str, Path]] = []
-        self.places: list[tuple[Subject, Path]] = []
+        self.specs: list[tuple[dict[str, Spec], str]] = []
+        self.places: list[tuple[Subject, int]] = []
+        paths: list[Path] = []
         for subject in chain.subjects:
             for record, spec in subject.specs.items():
                 path = of_seat.get(spec.origin) if isinstance(spec, Seat) else of_spec.get(id(spec))
                 if path is not None:
-                    self.specs.append((subject, record, path))
+                    self.specs.append((subject.specs, record))
+                    paths.append(path)
+        for subject in chain.subjects:
             if isinstance(subject.origin, Origin) and subject.origin.file is body.file:
-                self.places.append((subject, of_place[id(subject.origin)]))
-        self.in_vehicle = {subject.key for subject, _ in self.places}
-        """Subjects that stand in the vehicle's file."""
+                self.places.append((subject, len(paths)))
+                paths.append(of_place[id(subject.origin)])
+        self.paths = tuple(paths)
         self.job = chain.of_kind("job")[0]
 
     def seat(self, body: Body) -> Chain:
         """Return the chain in another vehicle of the same shape; it is the one chain, changed."""
-        specs = body.specs
-        for subject, record, path in self.specs:
-            subject.specs[record] = specs[path]
-        for subject, path in self.places:
-            subject.origin = specs[path].origin
+        found = body.along(self.paths)
+        for (specs, record), spec in zip(self.specs, found, strict=False):
+            specs[record] = spec
+        for subject, number in self.places:
+            subject.origin = found[number].origin
         job = copy.copy(self.job.specs["spec"])
         object.__setattr__(job, "vehicle", body.code)
         self.job.specs["spec"] = job

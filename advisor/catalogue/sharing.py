@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
 
-from advisor.catalogue.leaves import Bits, Index, LeafSet
+from advisor.catalogue.leaves import Bits, LeafSet
 from advisor.catalogue.lending import KnownFacts, LendingEngine
 from advisor.catalogue.seating import Seating
 from advisor.catalogue.tokens import DesignTokens, Digest, VehicleTokens
@@ -29,9 +29,7 @@ from advisor.judging.judge import Judge
 from advisor.judging.rule import Rule
 
 Answer = tuple[Any, LeafSet]
-"""What was found and what it rests on."""
-
-Answers = dict[Question, Answer]
+"""What was found, and what it rests on."""
 
 PASTS_KEPT = 100
 """Vehicles for which a design may begin with what was found for the one before."""
@@ -39,19 +37,24 @@ PASTS_KEPT = 100
 
 @dataclass(slots=True)
 class Past:
-    """What is known of a design in one vehicle: what was found for designs before, but for what has changed since."""
+    """What was found in one vehicle for a design, and facts of it and those before."""
 
-    answers: Answers = field(default_factory=dict)
+    number: int
+    """Of the design."""
+    answers: dict[Question, Answer] = field(default_factory=dict)
     facts: KnownFacts = field(default_factory=KnownFacts)
-    changed: Bits = 0
 
-    def forget(self, index: Index) -> None:
-        """Drop what rests on what has changed."""
-        changed, self.changed = self.changed, 0
-        if changed:
-            for question in [one for one, answer in self.answers.items() if answer[1].all & changed]:
-                del self.answers[question]
-        self.facts.forget(index, changed)
+
+class Gone(dict[LeafSet, bool]):
+    """Tells of sets of leaves whether something has changed at any of them; none has where there is no set."""
+
+    def __init__(self, changed: Bits) -> None:
+        super().__init__()
+        self.changed = changed
+
+    def __missing__(self, leaves: LeafSet) -> bool:
+        gone = self[leaves] = bool(leaves.all & self.changed)
+        return gone
 
 
 @dataclass(slots=True)
@@ -83,16 +86,21 @@ class Plan:
         """Begin with what was found for a design before, in vehicles of the same shape; that one is not used again."""
         self.seating, self.tokens, self.rules, self.traces = seating, tokens, rules, traces
         self.pasts: dict[str, Past] = before.pasts if before else {}
-        """By vehicle, what was found for the designs before."""
-        self.settled: Answers = {}
+        """By vehicle, what was found for this design and those before."""
+        self.settled: dict[Question, Answer] = {}
         """What is the same in each of the vehicles."""
         self.leaves: Bits = 0
-        """All that is known rests on these, if not on what has changed since."""
+        """All that is known and still holds rests on these."""
+        self.changed: list[Bits] = []
+        """By number of a design before, the leaves in which this one or one between differs from it."""
         if before:
             self._differ_from(before)
+        self.number = len(self.changed)
+        self.changed.append(0)
+        self._gone: dict[int, Gone] = {}
         self.sum = Sum(len(rules))
         """Of the findings among what is settled."""
-        self.open = []
+        self.open: list[Asked] = []
         for number, rule in enumerate(rules.values()):
             for subject in seating.chain.of_kind(rule.about):
                 question = traces.questions[rule.name, *subject.key]
@@ -101,6 +109,7 @@ class Plan:
                     self.sum.add(answer[0], subject)
                 else:
                     self.open.append(Asked(number, rule, subject, question))
+        self._open_apart()
         self.figures: dict[str, float | None] = {}
         """By fact of the job, what is settled."""
         self.open_figures = {fact: traces.questions["", "job", fact] for fact in figures}
@@ -110,25 +119,38 @@ class Plan:
     def _differ_from(self, before: Plan) -> None:
         changed = self.tokens.other_than(before.tokens, before.leaves)
         self.leaves = before.leaves & ~changed
+        self.changed = [bits | changed for bits in before.changed]
         self.settled = {one: answer for one, answer in before.settled.items() if not answer[1].all & changed}
         self.traces.taken += len(self.settled)
-        for past in self.pasts.values():
-            past.changed |= changed
+
+    def gone_since(self, number: int) -> Gone:
+        """Return what no longer holds of a design before."""
+        found = self._gone.get(number)
+        if found is None:
+            found = self._gone[number] = Gone(self.changed[number])
+        return found
 
     def past(self, vehicle: str) -> Past:
-        """Return what is known of this design in a vehicle from those before, to be gone on with."""
-        past = self.pasts.pop(vehicle, None) or Past()
-        past.forget(self.tokens.index)
+        """Return what was found in a vehicle before."""
+        past = self.pasts.pop(vehicle, None) or Past(self.number)
+        past.facts.begin(self.number, self.changed, self.tokens.index)
         self.pasts[vehicle] = past
         if len(self.pasts) > PASTS_KEPT:
             del self.pasts[next(iter(self.pasts))]
-        self.traces.taken += len(past.answers)
         return past
 
-    def settle(self, asked: Asked, answer: Answer) -> None:
-        """Take note of a finding that is the same in each of the vehicles."""
-        self.settled[asked.question] = answer
-        self.sum.add(answer[0], asked.subject)
+    def settle(self, answers: dict[int, Answer]) -> None:
+        """Take note of findings that are the same in each of the vehicles, by place among what is open."""
+        if answers:
+            for place, answer in answers.items():
+                self.settled[self.open[place].question] = answer
+                self.sum.add(answer[0], self.open[place].subject)
+            self.open = [asked for place, asked in enumerate(self.open) if place not in answers]
+            self._open_apart()
+
+    def _open_apart(self) -> None:
+        self.questions = [asked.question for asked in self.open]
+        self.subjects = [asked.subject for asked in self.open]
 
     def settle_figure(self, fact: str, answer: Answer | None) -> None:
         """Take note of a figure that is the same in each of the vehicles."""
@@ -156,46 +178,49 @@ class LineJudge:
 
     def found(self) -> tuple[Sum, dict[str, float | None]]:
         """Return what comes of all findings, and facts of the job."""
-        result = self._findings(), self._figures()
-        self.plan.leaves |= self.past.facts.leaves
+        plan, past = self.plan, self.past
+        before, gone = past.answers, plan.gone_since(past.number)
+        past.answers, past.number = {}, plan.number
+        result = self._findings(before, gone), self._figures(before, gone)
+        plan.leaves |= past.facts.leaves
+        plan.traces.taken += len(past.answers)
         return result
 
-    def _findings(self) -> Sum:
-        plan, mine = self.plan, self.past.answers
-        found: list[tuple[Told, Subject]] = []
-        still = []
-        for asked in plan.open:
-            answer = mine.get(asked.question)
-            if answer is not None:
-                told = answer[0]
-            else:
-                told, leaves = self._in_vehicle_before(asked) or self._told(asked)
-                if leaves is not None:
-                    plan.leaves |= leaves.all
-                    if not leaves.vehicle:
-                        plan.settle(asked, (told, leaves))
-                        continue
-                    mine[asked.question] = told, leaves
-            found.append((told, asked.subject))
-            still.append(asked)
-        plan.open = still
+    def _findings(self, before: dict[Question, Answer], gone: Gone) -> Sum:
+        plan, questions = self.plan, self.plan.questions
+        answers: list[Any] = list(map(before.get, questions))
+        passing: list[int] = []
+        settled: dict[int, Answer] = {}
+        for place in [place for place, answer in enumerate(answers) if answer is None or gone[answer[1]]]:
+            asked = plan.open[place]
+            answers[place] = told, leaves = self._in_vehicle_before(asked) or self._told(asked)
+            if leaves is None:
+                passing.append(place)
+                continue
+            plan.leaves |= leaves.all
+            if not leaves.vehicle:
+                settled[place] = told, leaves
         result = plan.sum.copy()
-        result.add_all(found)
+        result.add_all([answer[0] for answer in answers], plan.subjects)
+        self.past.answers = dict(zip(questions, answers, strict=True))
+        for place in (*passing, *settled):
+            del self.past.answers[questions[place]]
+        plan.settle(settled)
         return result
 
-    def _figures(self) -> dict[str, float | None]:
-        found: dict[str, float | None] = {}
-        for fact, question in list(self.plan.open_figures.items()):
-            answer = self.past.answers.get(question)
-            if answer is None:
+    def _figures(self, before: dict[Question, Answer], gone: Gone) -> dict[str, float | None]:
+        plan, found = self.plan, dict[str, float | None]()
+        for fact, question in list(plan.open_figures.items()):
+            answer = before.get(question)
+            if answer is None or gone[answer[1]]:
                 answer = self._figure(fact, question)
-                self.plan.leaves |= answer[1].all
+                plan.leaves |= answer[1].all
                 if not answer[1].vehicle:
-                    self.plan.settle_figure(fact, answer)
+                    plan.settle_figure(fact, answer)
                     continue
-                self.past.answers[question] = answer
+            self.past.answers[question] = answer
             found[fact] = answer[0]
-        return {**self.plan.figures, **found}
+        return {**plan.figures, **found}
 
     def _in_vehicle_before(self, asked: Asked) -> Answer | None:
         """Return what is known at the leaves by which an answer was found in the vehicle before."""

@@ -25,6 +25,9 @@ Digest = bytes
 """The same where all that stands at some leaves is."""
 
 
+PLAIN = (float, str, int, bool, type(None))
+"""Types of values that hold no mappings."""
+
 KEPT = 5_000
 """Digests kept at once for one vehicle or design."""
 
@@ -96,8 +99,9 @@ class Tokens(dict[int, int]):
             return
         self.specs[identity] = spec
         for name, value in vars(spec).items():
-            for inner in specs_in(value):
-                self.enter(inner, subject, f"{record}.{name.rstrip('_')}")
+            if type(value) not in PLAIN:
+                for inner in specs_in(value):
+                    self.enter(inner, subject, f"{record}.{name.rstrip('_')}")
 
 
 class VehicleTokens(Tokens):
@@ -131,6 +135,7 @@ class DesignTokens(Tokens):
         """Those that are not, and are leaves."""
         self._of_parts: dict[int, Bits] = {}
         """The leaves of those that are not, by number of the key."""
+        self._drawn_as: dict[Key, Any] = {}
         for subject in chain.subjects:
             for record, spec in subject.specs.items():
                 self.enter(spec, subject, record)
@@ -143,6 +148,8 @@ class DesignTokens(Tokens):
             return
         self._in_slots[slot] = spec
         for name, value in vars(spec).items():
+            if type(value) in PLAIN:
+                continue
             for number, inner in enumerate(specs_in(value)):
                 if inner.origin is not None:
                     self._slot(inner, f"{slot}.{name}.{number}")
@@ -190,16 +197,16 @@ class DesignTokens(Tokens):
 
     def other_than(self, before: DesignTokens, leaves: Bits) -> Bits:
         """Return those of some leaves at which something else stands than in another design."""
-        changed, by_number = 0, self.index.by_number
-        alike: dict[tuple[str, str], bool] = {}
-        for number in numbers_in(leaves & self.index.leaves & ~self.index.vehicle):
-            leaf = by_number[number]
-            whose = leaf[0], leaf[1]
-            if whose not in alike:
-                alike[whose] = self._is_as_in(before, *whose)
-            if alike[whose]:
-                self[number] = before[number]
-            elif self[number] != before[number]:
+        leaves &= self.index.leaves & ~self.index.vehicle
+        alike = changed = 0
+        for (kind, name), whose in self.index.by_whose.items():
+            asked = whose & leaves
+            if asked and self._is_as_in(before, kind, name):
+                alike |= asked
+        for number in numbers_in(alike):
+            self[number] = before[number]
+        for number in numbers_in(leaves ^ alike):
+            if self[number] != before[number]:
                 changed |= 1 << number
         return changed
 
@@ -215,8 +222,14 @@ class DesignTokens(Tokens):
             if mine is None or other is None or mine.tolerances or other.tolerances:
                 return False
             return mine is other or (type(mine) is type(other) and _written(mine) == _written(other) and mine == other)
-        subject = self.subjects.get((kind, name))
-        return subject is not None and _as_drawn(subject) == _as_drawn(before.subjects.get((kind, name)))
+        drawn, was = self.subjects.get((kind, name)), before.subjects.get((kind, name))
+        return drawn is not None and was is not None and self._as_drawn(drawn) == before._as_drawn(was)
+
+    def _as_drawn(self, subject: Subject) -> Any:
+        found = self._drawn_as.get(subject.key)
+        if found is None:
+            found = self._drawn_as[subject.key] = _as_drawn(subject)
+        return found
 
     def token(self, leaf: Leaf) -> Any:
         """Return something that is equal where what stands at a leaf is."""
@@ -284,9 +297,6 @@ def _said(spec: Spec, name: str) -> Any:
     within = said_within(spec, attribute) if spec.tolerances else None
     written = spec.origin is not None and name in spec.origin.keys
     return _frozen(getattr(spec, attribute)), basis_of(spec, name), repr(within), written
-
-
-PLAIN = (float, str, int, bool, type(None))
 
 
 def _frozen(value: Any) -> Any:

@@ -111,10 +111,10 @@ class Sum:
         if told.noted is not None:
             self._note(told, told.noted, subject)
 
-    def add_all(self, found: Iterable[tuple[Told, Subject]]) -> None:
-        """Take in many findings."""
+    def add_all(self, found: Iterable[Told], subjects: Iterable[Subject]) -> None:
+        """Take in many findings, each of its subject."""
         worst = self._worst
-        for told, subject in found:
+        for told, subject in zip(found, subjects, strict=True):
             if told.outcome < worst[told.rule]:
                 worst[told.rule] = told.outcome
             if told.noted is not None:

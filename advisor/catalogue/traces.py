@@ -83,10 +83,16 @@ class Traces:
 
     def get(self, question: Question, line: Line) -> tuple[Any, Known] | None:
         """Return a known answer with where it was found."""
-        for known in question.likely(line):
-            stood = line.at(known.leaves)
+        design, vehicle = line.design, line.vehicle
+        of_design, of_vehicle = design.digests, vehicle.digests
+        for known in question.known if question.common is None else question.likely(line):
+            leaves = known.leaves
+            one = of_design.get(leaves.in_design) or design.digest(leaves.design)
+            stood = one + (of_vehicle.get(leaves.in_vehicle) or vehicle.digest(leaves.vehicle))
             found = known.found.get(stood)
             if found is None:
+                if not known.before:
+                    continue
                 found = known.before.pop(stood, None)
                 if found is None:
                     continue
