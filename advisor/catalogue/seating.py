@@ -100,6 +100,7 @@ class Seating:
                 paths.append(of_place[id(subject.origin)])
         self.paths = tuple(paths)
         self.job = chain.of_kind("job")[0]
+        self._job = self.job.specs["spec"] = copy.copy(self.job.specs["spec"])
 
     def seat(self, body: Body) -> Chain:
         """Return the chain in another vehicle of the same shape; it is the one chain, changed."""
@@ -108,9 +109,7 @@ class Seating:
             specs[record] = spec
         for subject, number in self.places:
             subject.origin = found[number].origin
-        job = copy.copy(self.job.specs["spec"])
-        object.__setattr__(job, "vehicle", body.code)
-        self.job.specs["spec"] = job
+        object.__setattr__(self._job, "vehicle", body.code)
         return self.chain
 
 
