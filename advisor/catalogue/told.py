@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, fields
-from operator import attrgetter, itemgetter
+from operator import attrgetter
 from typing import Any
 
 from advisor.catalogue.row import Noted, plain, share_of
@@ -16,10 +16,27 @@ KEPT = ("falls short", "too close to call", "cannot tell", "broken", "waived")
 """Outcomes whose findings are told in a row."""
 
 NUMBERS = {outcome: number for number, outcome in enumerate(OUTCOMES)}
+KEPT_NUMBERS = frozenset(NUMBERS[outcome] for outcome in KEPT)
 NOTHING = len(OUTCOMES)
 """Of a rule that nothing was held against."""
 
 DIGITS = bytes([*b"0123456"[:NOTHING], *b"-" * (256 - NOTHING)])
+
+
+DECIDES = {
+    "must be fixed": ("must", "falls short"),
+    "not known": ("must", "too close to call"),
+    "trade-offs": ("trade-off", "falls short"),
+    "tips": ("tip", "falls short"),
+    "holds": ("must", "holds"),
+}
+"""By verdict, the level and outcome of the findings that make it."""
+
+DECIDING = frozenset(DECIDES.values())
+
+
+Order = tuple[int, int, str, str]
+"""The worst first, and then by name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +49,9 @@ class Told:
     """Its number among OUTCOMES."""
     share: float | None = None
     noted: Noted | None = None
+    order: Order = (0, 0, "", "")
+    what: tuple[str, str] = ("", "")
+    """Its level and outcome in words."""
 
     @property
     def is_shared(self) -> bool:
@@ -46,8 +66,11 @@ def told_of(finding: Finding, rule: int) -> Told:
     if measured and measured.op in ORDERED and finding.outcome not in ("waived", "does not apply"):
         share = share_of(measured.margin, measured.right, measured.unit)
     wanted = finding.outcome in KEPT or (share is not None and finding.rule.level == "must")
-    made = _noted(finding) if wanted else None
-    return Told(rule, NUMBERS[finding.outcome], share, made)
+    if not wanted:
+        return Told(rule, NUMBERS[finding.outcome])
+    noted, what = _noted(finding), (finding.rule.level, finding.outcome)
+    order = (NUMBERS[finding.outcome], LEVELS.index(finding.rule.level), noted.rule, noted.at)
+    return Told(rule, NUMBERS[finding.outcome], share if what in DECIDING else None, noted, order, what)
 
 
 def _noted(finding: Finding) -> Noted:
@@ -71,21 +94,6 @@ def _noted(finding: Finding) -> Noted:
     )
 
 
-DECIDES = {
-    "must be fixed": ("must", "falls short"),
-    "not known": ("must", "too close to call"),
-    "trade-offs": ("trade-off", "falls short"),
-    "tips": ("tip", "falls short"),
-    "holds": ("must", "holds"),
-}
-"""By verdict, the level and outcome of the findings that make it."""
-
-DECIDING = frozenset(DECIDES.values())
-
-
-Order = tuple[int, int, str, str]
-
-
 class Sum:
     """What comes of the findings of a line together; they are taken in one by one, in any order."""
 
@@ -93,8 +101,8 @@ class Sum:
         self._worst = bytearray([NOTHING]) * rules
         """By rule, its worst outcome."""
         self._open: set[tuple[str, str]] = set()
-        self._kept: list[tuple[Order, Noted]] = []
-        self._least: dict[tuple[str, str], tuple[float, Order, Noted, Subject]] = {}
+        self._kept: list[tuple[Told, Subject]] = []
+        self._least: dict[tuple[str, str], tuple[Told, Subject]] = {}
         """Of findings that may decide a verdict, the one with the least margin by share of its limit."""
 
     def copy(self) -> Sum:
@@ -106,30 +114,24 @@ class Sum:
 
     def add(self, told: Told, subject: Subject) -> None:
         """Take in a finding of a subject."""
-        if told.outcome < self._worst[told.rule]:
-            self._worst[told.rule] = told.outcome
-        if told.noted is not None:
-            self._note(told, told.noted, subject)
+        self.add_all((told,), (subject,))
 
     def add_all(self, found: Iterable[Told], subjects: Iterable[Subject]) -> None:
         """Take in many findings, each of its subject."""
-        worst = self._worst
+        worst, least = self._worst, self._least
         for told, subject in zip(found, subjects, strict=True):
-            if told.outcome < worst[told.rule]:
-                worst[told.rule] = told.outcome
-            if told.noted is not None:
-                self._note(told, told.noted, subject)
-
-    def _note(self, told: Told, noted: Noted, subject: Subject) -> None:
-        order = (told.outcome, LEVELS.index(noted.level), noted.rule, noted.at)
-        what = (noted.level, noted.outcome)
-        if noted.outcome in KEPT:
-            self._open.add(what)
-            self._kept.append((order, placed(noted, subject)))
-        if told.share is not None and what in DECIDING:
-            known = self._least.get(what)
-            if known is None or (told.share, order) < known[:2]:
-                self._least[what] = told.share, order, noted, subject
+            outcome = told.outcome
+            if outcome < worst[told.rule]:
+                worst[told.rule] = outcome
+            if told.noted is None:
+                continue
+            if outcome in KEPT_NUMBERS:
+                self._open.add(told.what)
+                self._kept.append((told, subject))
+            if told.share is not None:
+                known = least.get(told.what)
+                if known is None or (told.share, told.order) < (known[0].share, known[0].order):
+                    least[told.what] = told, subject
 
     @property
     def verdict(self) -> str:
@@ -149,12 +151,12 @@ class Sum:
     def worst(self) -> Noted | None:
         """Of the findings that decide the verdict, the one with the least margin by share of its limit."""
         least = self._least.get(DECIDES.get(self.verdict, ("", "")))
-        return least and placed(*least[2:])
+        return placed(*least) if least else None
 
     @property
     def kept(self) -> tuple[Noted, ...]:
         """What is told in the row, the worst first."""
-        return tuple([noted for _, noted in sorted(self._kept, key=itemgetter(0))])
+        return tuple([placed(*one) for one in sorted(self._kept, key=lambda one: one[0].order)])
 
     @property
     def rules(self) -> str:
@@ -162,8 +164,10 @@ class Sum:
         return self._worst.translate(DIGITS).decode()
 
 
-def placed(noted: Noted, subject: Subject) -> Noted:
+def placed(told: Told, subject: Subject) -> Noted:
     """Return what was noted as it is told of a subject: the same may stand elsewhere in another package."""
+    noted = told.noted
+    assert noted is not None
     place = subject.origin.place if subject.origin else ""
     if noted.place == place:
         return noted
