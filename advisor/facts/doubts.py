@@ -12,6 +12,7 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
+from weakref import WeakKeyDictionary
 
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Engine, Key, Worked
@@ -94,6 +95,8 @@ class Doubts:
     _earlier: dict[Turn, tuple[dict[Key, Worked], tuple[set[Key], ...]]] = field(default_factory=dict)
     """What was worked out with inputs turned before the job was edited, and what each edit since made stale."""
     _inputs: dict[Key, tuple[Input, ...]] = field(default_factory=dict)
+    _found: WeakKeyDictionary[Worth, dict[Turn, float | None]] = field(default_factory=WeakKeyDictionary)
+    """What a number came to with inputs turned, as long as it is asked for: a rough look is half of a whole one."""
 
     def moved(self, engine: Engine, stale: set[Key]) -> Doubts:
         """Return the doubts of an engine that was moved; what rests on nothing stale need not be worked out again."""
@@ -162,8 +165,14 @@ class Doubts:
         return {subject.key: subject for subject in self.engine.chain.subjects}
 
     def _worth(self, each: Input, sign: int, worth: Worth, touched: set[Key] | None) -> float | None:
-        """Work a number out with one input turned; None where there is none then, as past the end of a range."""
+        """Work a number out with one input turned; None where there is none then, as past the end of a range.
+
+        What was read is entered in `touched` once, so for one number it is the same set throughout.
+        """
         key = (*each.key, sign)
+        found = self._found.setdefault(worth, {})
+        if key in found:
+            return found[key]
         if key not in self._turned:
             self._turned[key] = self.engine.what_if({each.reading.key: each.turned(sign)}, self._kept(key))
         engine = self._turned[key]
@@ -174,7 +183,8 @@ class Doubts:
                 result = math.nan
         if touched is not None:
             touched |= engine.read_below(frame.touched)
-        return result if math.isfinite(result) else None
+        found[key] = result if math.isfinite(result) else None
+        return found[key]
 
 
 def _half(up: float | None, middle: float, down: float | None) -> float:

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 from advisor import physics
-from advisor.facts.arriving import AtSeats, known_at_seats
+from advisor.facts.arriving import Sender
 from advisor.facts.balance import offset_db
-from advisor.facts.meeting import aside, sides_of, way_of
+from advisor.facts.meeting import sides_of, way_of
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
 from advisor.facts.time import distance_to
@@ -64,16 +64,12 @@ class Side(NamedTuple):
 def pull(seat: View) -> Side:
     """Of the front stage's pairs the one whose two sides arrive farthest apart."""
     called = [seat.called]
-    others = [] if seat.is_first else called
     sides = []
     for left, right in front_pairs(seat):
-        from_left, from_right = known_at_seats(left, others), known_at_seats(right, others)
-        (later,), (sooner,) = (
-            _arrives_ms(driver, called, known, delayed=True)
-            for driver, known in ((right, from_right), (left, from_left))
-        )
+        from_left, from_right = Sender(left, called, called), Sender(right, called, called)
+        (later,), (sooner,) = (one.arrives_ms(delayed=True) for one in (from_right, from_left))
         sooner = later - sooner
-        louder = _levels_db(left, called, from_left)[0] - _levels_db(right, called, from_right)[0]
+        louder = from_left.levels_db()[0] - from_right.levels_db()[0]
         sides.append(Side(sooner, louder, "left") if sooner >= 0 else Side(-sooner, -louder, "right"))
     return max(sides, key=lambda side: side.sooner_ms)
 
@@ -172,54 +168,33 @@ def falls_db(crossing: View, seats: Sequence[str]) -> list[float]:
 
     Raises Missing for the first thing that is missing at any of them.
     """
-    sides = sides_of(crossing) if not crossing.lower.side else [crossing]
-    heard, upper_db = [], []
-    lower_db: list[float] = []
-    for one in sides:
-        both, lower_db, levels = _both_at(one, seats)
-        heard.append(both)
-        upper_db.append(levels)
-    lowest = physics.spectrum.lowest_of_mean(heard)
-    depths = []
-    for below_db, *above_db, least in zip(lower_db, *upper_db, lowest, strict=True):
-        level_db = (below_db + sum(above_db) / len(above_db)) / 2
+    lowest_way = crossing.lower
+    others = [seat for seat in seats if seat != lowest_way.first_seat]
+    lower = Sender(lowest_way, seats, others)
+    both, above_db = [], []
+    for one in [crossing] if lowest_way.side else sides_of(crossing):
+        upper = Sender(one.upper, seats, others)
+        both.append(_both_at(one, lower, upper))
+        above_db.append(upper.levels_db())
+    lowest, depths = physics.spectrum.lowest_of_mean(both), []
+    for below_db, *levels_db, least in zip(lower.levels_db(), *above_db, lowest, strict=True):
+        level_db = (below_db + sum(levels_db) / len(levels_db)) / 2
         depths.append(max(0.0, level_db - float(physics.spectrum.level_db(least))))
     return depths
 
 
-def _both_at(crossing: View, seats: Sequence[str]) -> tuple[Any, list[float], list[float]]:
-    """Return both ways together at some seats, a row for each, and the levels of the lower and of the upper there."""
-    lower, upper = crossing.lower, crossing.upper
+def _both_at(crossing: View, lower: Sender, upper: Sender) -> Any:
+    """Return both ways together at some seats, a row for each."""
     hz, from_lower, from_upper = crossing.both_on_axis
-    first = lower.first_seat
-    others = [seat for seat in seats if seat != first]
-    below, above = known_at_seats(lower, others), known_at_seats(upper, others)
     delayed = not crossing.one_channel  # on one channel both have the same delay
-    later_ms = dict(zip(others, _arrives_ms(upper, others, above, delayed=delayed), strict=True))
-    for seat, sooner_ms in zip(others, _arrives_ms(lower, others, below, delayed=delayed), strict=True):
-        later_ms[seat] -= sooner_ms
-    late_s = [(later_ms[seat] if seat in later_ms else float(crossing.left_over_ms)) / 1000 for seat in seats]
+    moments = zip(lower.timed, upper.arrives_ms(delayed=delayed), lower.arrives_ms(delayed=delayed), strict=True)
+    later = {seat: late - soon for seat, late, soon in moments}
+    later_ms = [later[seat] if seat in later else float(crossing.left_over_ms) for seat in lower.seats]
     middle_hz = float(crossing.handover_hz)
-    above_db, turned_up = _levels_db(upper, seats, above), aside(upper, middle_hz, seats)
-    below_db, turned_low = _levels_db(lower, seats, below), aside(lower, middle_hz, seats)
-    from_upper = physics.spectrum.arriving(from_upper, levels_db=above_db, aside=turned_up)
-    from_lower = physics.spectrum.arriving(from_lower, levels_db=below_db, aside=turned_low)
-    from_upper *= physics.spectrum.delayed_rows(hz, delays_s=late_s)
-    return (from_lower + from_upper if crossing.polarity == "same" else from_lower - from_upper), below_db, above_db
-
-
-def _arrives_ms(driver: View, seats: Sequence[str], known: AtSeats, *, delayed: bool) -> list[float]:
-    if not seats:
-        return []
-    metres = [known[seat].distance_m if seat in known else distance_to(driver, seat) for seat in seats]
-    speed = float(driver.job.sound_speed_m_s)
-    delay_ms = float(driver.delay_to_set_ms) if delayed and driver.has_processor else 0.0
-    return [far / speed * 1000 + delay_ms for far in metres]
-
-
-def _levels_db(driver: View, seats: Sequence[str], known: AtSeats) -> list[float]:
-    off = float(driver.stands_off_db)
-    return [off + known[seat].louder_db if seat in known else offset_db(driver, seat) for seat in seats]
+    from_upper = physics.spectrum.arriving(from_upper, levels_db=upper.levels_db(), aside=upper.aside(middle_hz))
+    from_lower = physics.spectrum.arriving(from_lower, levels_db=lower.levels_db(), aside=lower.aside(middle_hz))
+    from_upper *= physics.spectrum.delayed_rows(hz, delays_s=[late / 1000 for late in later_ms])
+    return from_lower + from_upper if crossing.polarity == "same" else from_lower - from_upper
 
 
 @fact("crossing", hidden=True, unit="dB", source=SUMS)

@@ -68,9 +68,9 @@ def meeting(crossing: View) -> Meeting:
     seat = below.first_seat
     upper_db, turned_up = offset_db(above, seat), aside(above, middle_hz, (seat,))
     lower_db, turned_low = offset_db(below, seat), aside(below, middle_hz, (seat,))
-    half_db = (lower_db - upper_db) / 2
-    (lower,) = physics.spectrum.arriving(lower, levels_db=(half_db,), aside=turned_low)
-    (upper,) = physics.spectrum.arriving(upper, levels_db=(-half_db,), aside=turned_up)
+    gain = 10 ** ((lower_db - upper_db) / 40)  # half of what they are apart
+    lower = lower * (gain if turned_low is None else gain * turned_low[0])
+    upper = upper * (1 / gain if turned_up is None else turned_up[0] / gain)
     return Meeting(hz, lower, upper * physics.spectrum.delayed(hz, delay_s=later_ms / 1000) if later_ms else upper)
 
 

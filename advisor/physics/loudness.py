@@ -11,7 +11,7 @@ import math
 import numpy as np
 
 from advisor.physics.air import AIR_DENSITY_20C_KG_M3, REFERENCE_PRESSURE_PA
-from advisor.physics.guards import Number, above_zero, not_below_zero, plain
+from advisor.physics.guards import Number, above_zero, log10, not_below_zero, plain
 
 
 def excursion_limited_db(
@@ -159,7 +159,7 @@ def thermally_limited_db(*, sensitivity_1w_db: Number, power_w: Number, compress
     """
     above_zero(power_w=power_w)
     not_below_zero(compression_db=compression_db)
-    return plain(sensitivity_1w_db + 10 * np.log10(power_w) - compression_db)
+    return plain(sensitivity_1w_db + 10 * log10(power_w) - compression_db)
 
 
 def hot_coil_loss_db(*, power_share: Number, at_rated_db: Number) -> Number:
@@ -202,8 +202,8 @@ def hot_coil_loss_db(*, power_share: Number, at_rated_db: Number) -> Number:
 
     """
     not_below_zero(power_share=power_share, at_rated_db=at_rated_db)
-    climbs = np.power(10.0, np.asarray(at_rated_db) / 20) - 1
-    return plain(20 * np.log10(1 + climbs * np.asarray(power_share)))
+    climbs = 10.0 ** (at_rated_db / 20) - 1
+    return plain(20 * log10(1 + climbs * power_share))
 
 
 def coherent_sum_db(*, levels_db: Number, phases_deg: Number, axis: int = -1) -> Number:
