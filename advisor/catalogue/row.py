@@ -106,7 +106,8 @@ def plain(value: Any) -> Any:
 def packed(row: Row) -> str:
     """Return a row as JSON text."""
     values = list(_ROW(row))
-    values[_WORST] = _NOTED(row.worst) if row.worst else None
+    if row.worst is not None:  # mostly it is one of those noted
+        values[_WORST] = row.noted.index(row.worst) if row.worst in row.noted else _NOTED(row.worst)
     values[_ALL_NOTED] = list(map(_NOTED, row.noted))
     return _encode(values)
 
@@ -115,8 +116,9 @@ def unpacked(text: str) -> Row:
     """Return the row of a JSON text."""
     values = dict(zip(_FIELDS, json.loads(text), strict=True))
     values["settled"] = tuple((name, label) for name, label in values["settled"])
-    values["worst"] = Noted(*values["worst"]) if values["worst"] else None
-    values["noted"] = tuple(Noted(*one) for one in values["noted"])
+    values["noted"] = noted = tuple(Noted(*one) for one in values["noted"])
+    if (worst := values["worst"]) is not None:
+        values["worst"] = noted[worst] if isinstance(worst, int) else Noted(*worst)
     values["figures"] = tuple((name, value) for name, value in values["figures"])
     return Row(**values)
 

@@ -20,6 +20,7 @@ DEARER = 1.01
 """By this ratio a price is another price."""
 
 COST = FIGURES[0][0]
+_COMPARED = [(name, unit, sign) for name, _, unit, sign in FIGURES[1:]]
 
 
 Offers = dict[tuple[str, str], Gist]
@@ -94,14 +95,16 @@ def _buys_nothing(cheap: Offers, dear: Offers) -> float:
 
 
 def _better(one: Gist, other: Gist) -> bool:
-    if any(mine < theirs for mine, theirs in zip(one.against, other.against, strict=True)):
-        return True
-    for name, _, unit, sign in FIGURES[1:]:
-        if name in one.figures and name not in other.figures:
+    for less, more in zip(one.against, other.against, strict=True):
+        if less < more:
+            return True
+    for name, unit, sign in _COMPARED:
+        mine, theirs = one.figures.get(name), other.figures.get(name)
+        if mine is None:
+            continue
+        if theirs is None:
             return True  # one more thing is known of it
-        if name in one.figures:
-            mine, theirs = one.figures[name], other.figures[name]
-            least = HEARD_HZ * theirs if unit == "Hz" else HEARD[unit]
-            if sign * (mine - theirs) >= least:
-                return True
+        least = HEARD_HZ * theirs if unit == "Hz" else HEARD[unit]
+        if sign * (mine - theirs) >= least:
+            return True
     return False

@@ -6,7 +6,7 @@ import hashlib
 import itertools
 import json
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 from pathlib import Path
@@ -17,6 +17,7 @@ from advisor.catalogue.gist import gist_text
 from advisor.catalogue.row import packed
 from advisor.errors import Fault, InputError
 from advisor.reading.choices import Settled
+from advisor.reading.files import Stamp, stamp_of
 
 
 @dataclass(frozen=True)
@@ -44,14 +45,16 @@ class Keys:
     catalogue: Catalogue
     program: str
     today: date
+    _heads: dict[Path, tuple[Stamp, str]] = field(default_factory=dict, repr=False)
 
     def of_head(self, path: Path) -> str:
         """Return the key of a package file as it is now."""
-        try:
-            text = hashlib.sha256(path.read_bytes()).hexdigest()
-        except OSError:
-            text = ""
-        return digest("\n".join((self.program, self.catalogue.shown(path), text)))
+        stamp = stamp_of(path)
+        known, key = self._heads.get(path, (None, ""))
+        if known is None or known != stamp:
+            key = digest("\n".join((self.program, self.catalogue.shown(path), _summed(path))))
+            self._heads[path] = stamp, key
+        return key
 
     def of_lines(self, own: str, head: Head) -> tuple[str, ...]:
         """Return the key of each line of a package, whose own key is given."""
@@ -65,7 +68,7 @@ class Keys:
         for line in head.lines:
             summed = begun[line.settled].copy()
             summed.update(f"\n{line.customer}\n{line.vehicle}\n{vehicles.get(line.vehicle, '')}".encode())
-            found.append(summed.hexdigest()[:32])
+            found.append(own[:12] + summed.hexdigest()[:20])  # lines of a package stand together in the store
         return tuple(found)
 
     @cached_property
@@ -92,6 +95,13 @@ def work_on(bench: Bench, keys: Keys, path: Path, known: Collection[str]) -> Don
         else:
             rows.append((key, gist_text(row), packed(row)))
     return Done(kept, head_text(head), tuple(rows), tuple(faults))
+
+
+def _summed(path: Path) -> str:
+    try:
+        return hashlib.sha256(path.read_bytes()).hexdigest()
+    except OSError:
+        return ""
 
 
 def head_text(head: Head) -> str:

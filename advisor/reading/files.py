@@ -39,7 +39,7 @@ class Files:
     def ask_for(self, path: Path) -> Stamp:
         """Note that a file is of interest, whether or not it is there, and return what state it is in."""
         if path not in self._asked:
-            self._asked[path] = _stamp(path)
+            self._asked[path] = stamp_of(path)
         return self._asked[path]
 
     def begin(self) -> None:
@@ -50,7 +50,7 @@ class Files:
     def look(self) -> dict[Path, Stamp]:
         """Return the present state of all that was asked for; it differs from an earlier one after a change."""
         paths = [path for folder in self._folders for path in _files_below(folder)]
-        return {path: _stamp(path) for path in (*paths, *self._asked)}
+        return {path: stamp_of(path) for path in (*paths, *self._asked)}
 
     @property
     def asked(self) -> dict[Path, Stamp]:
@@ -65,7 +65,8 @@ class Files:
             self._in_use[key] = file
 
 
-def _stamp(path: Path) -> Stamp:
+def stamp_of(path: Path) -> Stamp:
+    """Return what state a file is in."""
     try:
         found = path.stat()
     except (OSError, ValueError):
