@@ -18,6 +18,9 @@ from advisor.facts.reading import NotDefined, Reading, Stop
 LENT = frozenset({"driver", "crossing", "channel", "network", "amplifier", "cable", "item"})
 """Kinds of subjects whose facts are shared."""
 
+SHARED = (Reading, NotDefined)
+"""What facts may be that hold in other lines: what is missing or broken is told with a line of a file."""
+
 
 class KnownFacts:
     """Facts of designs in one vehicle, and what was read of files for them; the next takes over what still holds."""
@@ -26,24 +29,22 @@ class KnownFacts:
         self.facts: dict[Key, tuple[Reading | NotDefined, Bits, int]] = {}
         """Facts with all that they rest on and is no fact itself, and the number of the design they are of."""
         self.written: dict[Key, Written] = {}
+        self.drawn: dict[Key, Reading] = {}
+        """What follows from how the chain is drawn."""
         self.number = 0
         """Of the design that they are asked for."""
-        self.changed: list[Bits] = []
+        self.changed: list[Bits] = [0]
         """By number of a design before, what has changed since."""
         self.leaves: Bits = 0
         """Of all that are asked for."""
 
     def begin(self, number: int, changed: list[Bits], index: Index) -> None:
         """Go on with another design."""
-        if self.changed:
+        if self.written or self.drawn:
             for key in index.keys_in(changed[self.number]):
                 self.written.pop(key, None)
+                self.drawn.pop(key, None)
         self.number, self.changed, self.leaves = number, changed, 0
-
-    def get(self, key: Key) -> tuple[Reading | NotDefined, Bits] | None:
-        """Return a fact that still holds, and all it rests on."""
-        known = self.facts.get(key)
-        return known[:2] if known is not None and not known[1] & self.changed[known[2]] else None
 
 
 class LendingEngine(Engine):
@@ -60,7 +61,7 @@ class LendingEngine(Engine):
     ) -> None:
         super().__init__(chain, given)
         self.traces, self.line, self.index = traces, line, traces.index
-        self._facts, self._written = facts, facts.written
+        self._facts, self._written, self._drawn = facts, facts.written, facts.drawn
         self._below: dict[Key, Bits] = {}
         self._made_from = made_from
         self._turned: Bits = 0
@@ -109,21 +110,23 @@ class LendingEngine(Engine):
                 if not below & self._turned:
                     self._known[key], self._below[key] = known, below
                     return known
-        found = self._facts.get(key)
-        if found is None and key[0] in LENT:
+        facts = self._facts
+        kept = facts.facts.get(key)
+        if kept is not None and not kept[1] & facts.changed[kept[2]]:
+            self._known[key], self._below[key] = kept[0], kept[1]
+            return kept[0]
+        if key[0] in LENT:
             answer = self.traces.get(self._question(key), self.line)
             if answer is not None:
-                found = answer[0]
+                self._known[key], self._below[key] = answer[0]
                 self._keep(key, *answer[0])
-        if found is not None:
-            self._known[key], self._below[key] = found
-            return found[0]
+                return self._known[key]
         return None
 
     def _enter(self, key: Key, result: Reading | Stop, touched: set[Key]) -> None:
         below = self.below(touched)
         self._known[key], self._below[key] = result, below
-        if isinstance(result, Reading | NotDefined):  # what is missing or broken is told with a line of a file
+        if isinstance(result, SHARED):
             self._keep(key, result, below)
             if key[0] in LENT:
                 self.traces.put(self._question(key), self.line, below & self.index.leaves, (result, below))

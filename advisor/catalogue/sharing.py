@@ -191,9 +191,16 @@ class LineJudge:
         answers: list[Any] = list(map(before.get, questions))
         passing: list[int] = []
         settled: dict[int, Answer] = {}
+        digests = self.line.vehicle.digests
         for place in [place for place, answer in enumerate(answers) if answer is None or gone[answer[1]]]:
             asked = plan.open[place]
-            answers[place] = told, leaves = self._in_vehicle_before(asked) or self._told(asked)
+            if (known := asked.known) is not None and (stands := digests.get(known.leaves.in_vehicle)):
+                found = known.found.get(asked.design + stands)
+                if found is not None:  # at the leaves by which it was found in the vehicle before
+                    answers[place] = found, known.leaves
+                    plan.leaves |= known.leaves.all
+                    continue
+            answers[place] = told, leaves = self._told(asked)
             if leaves is None:
                 passing.append(place)
                 continue
@@ -221,17 +228,6 @@ class LineJudge:
             self.past.answers[question] = answer
             found[fact] = answer[0]
         return {**plan.figures, **found}
-
-    def _in_vehicle_before(self, asked: Asked) -> Answer | None:
-        """Return what is known at the leaves by which an answer was found in the vehicle before."""
-        known = asked.known
-        if known is None or not (stands := self.line.vehicle.digests.get(known.leaves.in_vehicle)):
-            return None
-        told = known.found.get(asked.design + stands)
-        if told is None:
-            return None
-        self.plan.traces.taken += 1
-        return told, known.leaves
 
     def _told(self, asked: Asked) -> tuple[Told, LeafSet | None]:
         """Return a finding, and what it rests on if it is shared."""

@@ -13,7 +13,7 @@ from advisor.facts.assumed import assumptions
 from advisor.facts.frames import Frame
 from advisor.facts.given import absent, basis_of, holds_specs, said_within
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, Stop, checked, said_again, weakest
-from advisor.facts.registry import Fact, register
+from advisor.facts.registry import Fact, register, register_by_kind
 from advisor.facts.views import SpecView, View, spec_name
 from advisor.reading.origin import Unwritten
 from advisor.reading.quantities import unit_of
@@ -39,7 +39,7 @@ class Engine:
     def __init__(self, chain: Chain, given: Mapping[Key, Any] | None = None) -> None:
         self.chain = chain
         self.given = dict(given or {})
-        self.facts = register()
+        self.facts, self._facts_of = register(), register_by_kind()
         self.computed = 0
         self._known: dict[Key, Reading | Stop] = {}
         self._rest_on: defaultdict[Key, list[Key]] = defaultdict(list)
@@ -198,7 +198,7 @@ class Engine:
             if self._frames:
                 self._frames[-1].readings[key] = known
             return known.value
-        fact = self.facts.get((subject.kind, name))
+        fact = self._facts_of[subject.kind].get(name)
         if fact is not None:
             return self._fact(subject, fact, key)
         if name in subject.own:
@@ -328,7 +328,9 @@ class Engine:
         if reading is None:
             name = f"{subject.name}.{name}"
             reading = self._drawn[key] = Reading(key, name, value, "", "chain", "computed", subject.origin)
-        return self._note(reading)
+        if self._frames:
+            self._frames[-1].readings[key] = reading
+        return value
 
     def _touch(self, key: Key) -> None:
         if self._frames:

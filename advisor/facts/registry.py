@@ -105,3 +105,12 @@ def register() -> dict[tuple[str, str], Fact]:
     for module in MODULES:
         importlib.import_module(f"advisor.facts.{module}")
     return _REGISTER
+
+
+@functools.cache
+def register_by_kind() -> dict[str, dict[str, Fact]]:
+    """Return every fact by name, for each kind."""
+    found: dict[str, dict[str, Fact]] = {kind: {} for kind in KINDS}
+    for (kind, name), entry in register().items():
+        found[kind][name] = entry
+    return found
