@@ -9,9 +9,10 @@ from datetime import date
 from advisor.catalogue.catalogue import Catalogue, codes_named, digest
 from advisor.catalogue.claims import unfounded
 from advisor.catalogue.leaves import PACKAGE
+from advisor.catalogue.plan import Plan, Questions
 from advisor.catalogue.row import Row
 from advisor.catalogue.seating import Body, Seating, Shape, places_named
-from advisor.catalogue.sharing import LineJudge, Plan, figure
+from advisor.catalogue.sharing import LineJudge, figure
 from advisor.catalogue.tokens import DesignTokens, Numbers
 from advisor.catalogue.told import Sum, told_of
 from advisor.catalogue.traces import Traces
@@ -111,6 +112,7 @@ class Bench:
         self.numbers = {name: number for number, name in enumerate(self.rules)}
         self._tokens = Numbers()
         self.traces, self.facts = (Traces(self._tokens.index, most) for most in (FINDINGS_KEPT, FACTS_KEPT))
+        self._questions = Questions(self.rules, FACTS, self.traces)
         self._plans: dict[Shape, Plan] = {}
         """By the links of a chain and what vehicles have to be like, the design before; the latest last."""
         self._bodies: dict[str, Body] = {}
@@ -147,7 +149,7 @@ class Bench:
     def _plan(self, seating: Seating, shape: Shape) -> Plan:
         form = tuple([subject.key for subject in seating.chain.subjects if subject.kind != "item"]), shape
         tokens = DesignTokens(self._tokens, seating.chain)
-        plan = Plan(seating, tokens, self.rules, FACTS, self.traces, self._plans.pop(form, None))
+        plan = Plan(seating, tokens, self._questions, self._plans.pop(form, None))
         self._plans[form] = plan
         if len(self._plans) > PLANS_KEPT:
             del self._plans[next(iter(self._plans))]
