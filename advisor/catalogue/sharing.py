@@ -58,6 +58,7 @@ class LineJudge:
                 if found is not None:  # at the leaves by which it was found in the vehicle before
                     answers[place] = found, known.leaves
                     plan.leaves |= known.leaves.all
+                    plan.traces.taken += 1
                     continue
             answers[place] = told, leaves = self._told(asked)
             if leaves is None:

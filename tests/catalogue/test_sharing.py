@@ -8,23 +8,23 @@ from pathlib import Path
 import pytest
 import yaml
 
+from advisor.catalogue import bench
 from advisor.catalogue.bench import Bench, head_of
 from advisor.catalogue.catalogue import open_catalogue
 from advisor.catalogue.row import packed
-from advisor.catalogue.traces import Traces
 from tests.catalogue.conftest import TODAY, write_small
 from tests.catalogue.invented import write_big
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "catalogue"
 
 
-def rows(bench: Bench, packages: list[str], vehicles: list[str]) -> list[str]:
+def rows(judging: Bench, packages: list[str], vehicles: list[str]) -> list[str]:
     found = []
-    for path in bench.catalogue.packages:
+    for path in judging.catalogue.packages:
         if path.stem not in packages:
             continue
-        package = bench.catalogue.package(path)
-        found += [packed(bench.row(package, line)) for line in head_of(package).lines if line.vehicle in vehicles]
+        package = judging.catalogue.package(path)
+        found += [packed(judging.row(package, line)) for line in head_of(package).lines if line.vehicle in vehicles]
     return found
 
 
@@ -39,12 +39,12 @@ def test_each_line_is_as_if_it_had_been_judged_alone(packages):
     assert shared.traces.taken > shared.traces.made
 
 
-def test_what_is_dropped_for_want_of_room_is_worked_out_again():
+def test_what_is_dropped_for_want_of_room_is_worked_out_again(monkeypatch):
     catalogue = open_catalogue(EXAMPLE, "catalogue")
     packages, vehicles = ["street-1", "street-2"], ["family-estate", "panel-camper"]
-    shared = Bench(catalogue, TODAY)
-    shared.traces = Traces(shared.traces.index, most=300)
     plenty = Bench(catalogue, TODAY)
+    monkeypatch.setattr(bench, "FINDINGS_KEPT", 300)
+    shared = Bench(catalogue, TODAY)
     assert rows(shared, packages, vehicles) == rows(plenty, packages, vehicles)
     held = [len(one.found) + len(one.before) for entries in shared.traces.questions.values() for one in entries.known]
     assert 0 < sum(held) <= 300
@@ -65,13 +65,13 @@ def test_what_names_a_line_of_a_file_is_told_of_its_own_file(tmp_path):
 
 def test_a_catalogue_of_one_making_is_mostly_shared(tmp_path):
     write_big(tmp_path, 6, 2)
-    bench = Bench(open_catalogue(tmp_path, "big"), TODAY)
-    names = [path.stem for path in bench.catalogue.packages]
-    vehicles = list(bench.catalogue.library.vehicles)
-    rows(bench, names[:5], vehicles)
-    bench.traces.taken = bench.traces.made = 0
-    rows(bench, names[5:], vehicles)
-    assert bench.traces.taken > 3 * bench.traces.made
+    shared = Bench(open_catalogue(tmp_path, "big"), TODAY)
+    names = [path.stem for path in shared.catalogue.packages]
+    vehicles = list(shared.catalogue.library.vehicles)
+    rows(shared, names[:5], vehicles)
+    shared.traces.taken = shared.traces.made = 0
+    rows(shared, names[5:], vehicles)
+    assert shared.traces.taken > 3 * shared.traces.made
 
 
 def test_lines_of_a_big_catalogue_are_as_if_each_had_been_judged_alone(tmp_path):
