@@ -18,7 +18,7 @@ from advisor.catalogue.told import Sum, told_of
 from advisor.catalogue.traces import Traces
 from advisor.chain.build import Chain, build_chain
 from advisor.errors import Fault, InputError
-from advisor.facts.engine import Engine
+from advisor.facts.engine import Engine, Key
 from advisor.judging.judge import Judge
 from advisor.judging.review import conclude
 from advisor.judging.rule import Rule
@@ -113,7 +113,7 @@ class Bench:
         self._tokens = Numbers()
         self.traces, self.facts = (Traces(self._tokens.index, most) for most in (FINDINGS_KEPT, FACTS_KEPT))
         self._questions = Questions(self.rules, FACTS, self.traces)
-        self._plans: dict[Shape, Plan] = {}
+        self._plans: dict[tuple[tuple[Key, ...], Shape], Plan] = {}
         """By the links of a chain and what vehicles have to be like, the design before; the latest last."""
         self._bodies: dict[str, Body] = {}
         self._design: _Design | None = None
@@ -137,12 +137,12 @@ class Bench:
         if not self.sharing or package.spec.waive:  # what a waiver meets is not told by a finding's own leaves
             return self._alone(*self._drawn(design, line))
         body = self._body(line.vehicle)
-        shape = body.shape(design.places) if body else ()
-        if body is None or shape not in design.plans:
+        plan = design.plans.get(body.shape(design.places)) if body else None
+        if body is None or plan is None:
             chain = self._drawn(design, line)[1]
             assert body is not None  # else the job could not be read
-            design.plans[shape] = self._plan(Seating(chain, body), shape)
-        plan = design.plans[shape]
+            shape = body.shape(design.places)
+            plan = design.plans[shape] = self._plan(Seating(chain, body), shape)
         plan.seating.seat(body)
         return LineJudge(plan, body.tokens, self.facts).found()
 

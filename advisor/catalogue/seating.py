@@ -22,7 +22,8 @@ from advisor.reading.spec import Spec
 from advisor.reading.vehicle import Location, Seat, Vehicle
 
 Path = tuple[str, ...]
-Shape = tuple[Any, ...]
+Shape = int
+Marks = tuple[Any, ...]
 
 
 class Body:
@@ -31,6 +32,7 @@ class Body:
     def __init__(self, numbers: Numbers, code: str, file: SourceFile, vehicle: Vehicle) -> None:
         self.code, self.file, self.vehicle, self.numbers = code, file, vehicle, numbers
         self.seats = {name: named_seat(seat, name) for name, seat in vehicle.seats.items()}
+        self._shapes: dict[tuple[str, ...], Shape] = {}
         self._along: tuple[tuple[Path, ...], list[Spec]] = (), []
 
     @cached_property
@@ -51,16 +53,20 @@ class Body:
         return self._along[1]
 
     def shape(self, places: tuple[str, ...]) -> Shape:
-        """Return what has to be the same for a design that uses some places to be drawn alike."""
-        return self._beside, tuple([self._places.get(place) for place in places])
+        """Return a number that is the same for bodies in which a design that uses some places is drawn alike."""
+        found = self._shapes.get(places)
+        if found is None:
+            alike = self._beside, tuple([self._places.get(place) for place in places])
+            found = self._shapes[places] = self.numbers.of(("shape", alike))
+        return found
 
     @cached_property
-    def _beside(self) -> Shape:
+    def _beside(self) -> Marks:
         return tuple([_mark(path, spec) for path, spec in self.specs.items() if path[:1] != ("locations",)])
 
     @cached_property
-    def _places(self) -> dict[str, Shape]:
-        found: dict[str, Shape] = {}
+    def _places(self) -> dict[str, Marks]:
+        found: dict[str, Marks] = {}
         for path, spec in self.specs.items():
             if path[:1] == ("locations",):
                 found[path[1]] = (*found.get(path[1], ()), _mark(path, spec))

@@ -104,6 +104,7 @@ def test_what_a_chain_is_drawn_by_makes_vehicles_unlike(tmp_path, change, alike)
     write(tmp_path, {}, {"one": first, "two": other}, parts())
     (tmp_path / "packages" / "any.yaml").write_text("advisor: 1\n")
     library = open_catalogue(tmp_path, "two").library
-    made = [Body(Numbers(), code, file, library.vehicle(code, None)) for code, file in library.vehicles.items()]
+    numbers = Numbers()
+    made = [Body(numbers, code, file, library.vehicle(code, None)) for code, file in library.vehicles.items()]
     shapes = [body.shape(("door-low", "dash-corner")) for body in made]
     assert (shapes[0] == shapes[1]) is alike
