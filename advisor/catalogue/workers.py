@@ -25,8 +25,8 @@ Answer = tuple[int, Done]
 Task = tuple[Path, frozenset[str]]
 """A package's file, and the keys of its lines that are known."""
 
-AHEAD = 3
-"""Packages handed out to each worker before results are waited for: enough to keep all busy, and memory bounded."""
+AHEAD = 2
+"""Packages handed out to each worker before results are waited for: enough to keep all busy, and the end even."""
 
 TIDIED = 50
 """Packages after which garbage is looked for, among what came since the last time: most of what is there stays. Where

@@ -30,7 +30,7 @@ def check_feeds(system: System, faults: list[Fault]) -> None:
                 faults.append(feed_origin(spec).fault(*fault))
             else:
                 feeds.setdefault(taker, []).append(port.node)
-    for device in system.devices.values():
+    for device in filter(lambda device: device.spec.pad_db, system.devices.values()):
         _refuse_pads(device, _outputs_taken(system, device.name), faults)
     try:
         TopologicalSorter(feeds).prepare()

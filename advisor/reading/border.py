@@ -16,6 +16,7 @@ from advisor.reading.toleranced import hints_of, mentions, taken_out, unwrapped
 from advisor.reading.within import Within
 
 S = TypeVar("S", bound=Spec)
+V = TypeVar("V")
 
 
 def build(cls: type[S], data: Any, origin: Origin, faults: list[Fault], drop: tuple[str, ...] = ()) -> S | None:
@@ -23,6 +24,14 @@ def build(cls: type[S], data: Any, origin: Origin, faults: list[Fault], drop: tu
 
     Every fault found is added to `faults`; then None is returned. `drop` names keys that were dealt with before.
     """
+    result = checked(cls, data, origin, faults, drop)
+    if result is not None:
+        _attach(result, origin)
+    return result
+
+
+def checked(cls: type[S], data: Any, origin: Origin, faults: list[Fault], drop: tuple[str, ...] = ()) -> S | None:
+    """Do the same without attaching positions; `placed` attaches them to copies."""
     from pydantic import ValidationError
 
     if isinstance(data, dict) and drop:
@@ -40,7 +49,6 @@ def build(cls: type[S], data: Any, origin: Origin, faults: list[Fault], drop: tu
         return None
     if len(faults) > known:
         return None
-    _attach(result, origin)
     _attach_tolerances(result, tolerances)
     return result
 
@@ -122,13 +130,44 @@ def _attach(value: Any, origin: Origin | None) -> None:
                 _attach(inner, origin.child(str(key)))
 
 
+def placed(value: V, origin: Origin | None) -> V:
+    """Return a copy of what was checked, with positions attached to it and all below."""
+    if isinstance(value, Spec):
+        copied = object.__new__(type(value))
+        held = vars(copied)
+        held.update(vars(value))
+        if origin is not None:
+            held["origin"] = origin
+        for name, step in _steps_of(cast(type, type(value))):
+            inner = held[name]
+            if isinstance(inner, _HOLDS) and inner:
+                held[name] = placed(inner, origin and origin.child(step))
+        return copied
+    found: Any = value
+    if isinstance(value, tuple) and any(isinstance(inner, Spec) for inner in value):
+        found = tuple([placed(inner, origin and origin.child(index)) for index, inner in enumerate(value)])
+    elif isinstance(value, dict):
+        found = {
+            key: placed(inner, origin and origin.child(str(key))) if isinstance(inner, _BELOW_NAMES) else inner
+            for key, inner in value.items()
+        }
+    return cast(V, found)
+
+
 _HOLDS, _BELOW_NAMES = (Spec, tuple, dict), (Spec, tuple)
 
 
 @functools.cache
 def _steps_of(cls: type) -> tuple[tuple[str, str], ...]:
-    """Return the attributes of a mapping with the key each is written by."""
-    return tuple((field.name, field.name.rstrip("_")) for field in fields(cls))
+    """Return the attributes of a mapping that hold other mappings, with the key each is written by."""
+    hints = hints_of(cls)
+    return tuple((field.name, field.name.rstrip("_")) for field in fields(cls) if _has_mappings(hints[field.name]))
+
+
+def _has_mappings(annotation: Any) -> bool:
+    if isinstance(annotation, type) and issubclass(annotation, Spec):
+        return True
+    return any(_has_mappings(inner) for inner in typing.get_args(annotation))
 
 
 def _attach_tolerances(result: Spec, found: dict[Steps, Within]) -> None:

@@ -80,7 +80,7 @@ def settle(file: SourceFile, settled: Settled) -> SourceFile:
     if not settled:
         return file
     data, node = _settled(file.data, file.root, (), dict(settled))
-    return replace(file, data=data, root=node)
+    return replace(file, data=data, root=node, checked=None)
 
 
 def _open_places(

@@ -10,7 +10,7 @@ import yaml
 from annotated_types import MinLen
 
 from advisor.errors import Fault
-from advisor.reading.border import build
+from advisor.reading.border import checked, placed
 from advisor.reading.choices import Choice, Settled, choices_of, settle, ways_to_settle
 from advisor.reading.job import Customer, Device, Job, Supply, Waiver, Way
 from advisor.reading.origin import Origin, root_of
@@ -85,7 +85,7 @@ def read_package(file: SourceFile, code: str, faults: list[Fault]) -> PackageFil
     spec = None
     for settled in ways_to_settle(choices):  # what one choice leads to may be at fault where another is not
         whole = settle(file, settled)
-        spec = build(Package, whole.data, root_of(whole), faults)
+        spec = checked(Package, whole.data, root_of(whole), faults)
         if spec is None:
             return None
     assert spec is not None
@@ -93,7 +93,9 @@ def read_package(file: SourceFile, code: str, faults: list[Fault]) -> PackageFil
         if vehicle in spec.vehicles[:index]:
             place = root_of(file).down(("vehicles", index))[0]
             faults.append(place.fault(f"the vehicle '{vehicle}' is listed twice", "keep one"))
-    return PackageFile(code, file, spec, tuple(choices)) if len(faults) == known else None
+    if len(faults) > known:
+        return None
+    return PackageFile(code, file if choices else replace(file, checked=spec), spec, tuple(choices))
 
 
 def job_of(file: SourceFile, customer: str, vehicle: str) -> SourceFile:
@@ -112,7 +114,18 @@ def job_of(file: SourceFile, customer: str, vehicle: str) -> SourceFile:
         data[key] = value
         nodes.append((_key_node(key, place), place.node))
     node = type(file.root)(file.root.tag, nodes, file.root.start_mark, file.root.end_mark)
-    return replace(file, data=data, root=node)
+    made = replace(file, data=data, root=node, checked=None)
+    return replace(made, checked=_job(file.checked, made, customer, vehicle)) if file.checked else made
+
+
+def _job(spec: Package, file: SourceFile, customer: str, vehicle: str) -> Job:
+    """Return what the file of a job says, of what its package says: nothing of it need be checked again."""
+    shared = {name: getattr(spec, name) for name in SHARED}
+    job = Job(job=spec.package, customer=spec.customers[customer], vehicle=vehicle, **shared)
+    within = {path: within for path, within in spec.tolerances.items() if path[0] in SHARED}
+    if within:
+        object.__setattr__(job, "tolerances", within)
+    return placed(job, root_of(file))
 
 
 def _key_node(key: str, place: Origin) -> Any:

@@ -53,7 +53,7 @@ class OpenJob:
 
         Raises InputError with what is wrong with the values.
         """
-        return JobReader(self.path, self.name, self.library).system(replace(self.source, data=data))
+        return JobReader(self.path, self.name, self.library).system(replace(self.source, data=data, checked=None))
 
 
 class JobReader:
@@ -75,7 +75,7 @@ class JobReader:
     def system(self, file: SourceFile) -> System:
         """Return the job of a file. Raises InputError with all that was found."""
         root = root_of(file)
-        job = build(Job, file.data, root, self.faults) or salvage(Job, file.data, root)
+        job = file.checked or build(Job, file.data, root, self.faults) or salvage(Job, file.data, root)
         if job is None or any(fault.where.startswith(("library", "vehicle")) for fault in self.faults):
             raise InputError(self.faults)
         opened = [self._open_library(folder, _at(job, "library", i)) for i, folder in enumerate(job.library)]

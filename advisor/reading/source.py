@@ -62,6 +62,8 @@ class SourceFile:
     data: Any = field(repr=False)
     newest: list[SourceFile] = field(default_factory=list, repr=False)
     """The file as it was read last; one list for all readings of it, so that those between are not kept."""
+    checked: Any = field(default=None, repr=False)
+    """What was made of its data, where that is known already."""
     role: str = ""
     """What the file is to the job, where many files are held to be the same thing: one package as another."""
 
