@@ -18,7 +18,7 @@ from advisor.catalogue.told import Sum, told_of
 from advisor.catalogue.traces import Traces
 from advisor.chain.build import Chain, build_chain
 from advisor.errors import Fault, InputError
-from advisor.facts.engine import Engine, Key
+from advisor.facts.engine import Engine
 from advisor.judging.judge import Judge
 from advisor.judging.review import conclude
 from advisor.judging.rule import Rule
@@ -113,7 +113,7 @@ class Bench:
         self._tokens = Numbers()
         self.traces, self.facts = (Traces(self._tokens.index, most) for most in (FINDINGS_KEPT, FACTS_KEPT))
         self._questions = Questions(self.rules, FACTS, self.traces)
-        self._plans: dict[tuple[tuple[Key, ...], Shape], Plan] = {}
+        self._plans: dict[int, Plan] = {}
         """By the links of a chain and what vehicles have to be like, the design before; the latest last."""
         self._bodies: dict[str, Body] = {}
         self._design: _Design | None = None
@@ -147,7 +147,8 @@ class Bench:
         return LineJudge(plan, body.tokens, self.facts).found()
 
     def _plan(self, seating: Seating, shape: Shape) -> Plan:
-        form = tuple([subject.key for subject in seating.chain.subjects if subject.kind != "item"]), shape
+        links = tuple([subject.key for subject in seating.chain.subjects if subject.kind != "item"])
+        form = self._tokens.of(("form", links, shape))
         tokens = DesignTokens(self._tokens, seating.chain)
         plan = Plan(seating, tokens, self._questions, self._plans.pop(form, None))
         self._plans[form] = plan

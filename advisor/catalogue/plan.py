@@ -76,7 +76,7 @@ class Past:
     """Of the design."""
     questions: list[Question] = field(default_factory=list)
     answers: list[Answer | None] = field(default_factory=list)
-    """To each of them; None where it is not shared, or the same in every vehicle."""
+    """To each of them; None where it is not shared."""
     figures: dict[str, Answer] = field(default_factory=dict)
     facts: KnownFacts = field(default_factory=KnownFacts)
 

@@ -99,7 +99,7 @@ class Tokens(dict[int, int]):
             return
         self.specs[identity] = spec
         for name, value in vars(spec).items():
-            if type(value) not in PLAIN:
+            if holds_mappings(value):
                 for inner in specs_in(value):
                     self.enter(inner, subject, f"{record}.{name.rstrip('_')}")
 
@@ -129,6 +129,7 @@ class DesignTokens(Tokens):
         """Where in the chain a part is used first, by what it is known by; what is below it likewise."""
         self._in_slots: dict[str, Spec] = {}
         self._valued: dict[Bits, Bits] = {}
+        self._translated: dict[Bits, Bits] = {}
         self._met: Bits = 0
         """Keys that may be a part's, of which it is known whether they are."""
         self._as_they_are: Bits = 0
@@ -148,7 +149,7 @@ class DesignTokens(Tokens):
             return
         self._in_slots[slot] = spec
         for name, value in vars(spec).items():
-            if type(value) in PLAIN:
+            if not holds_mappings(value):
                 continue
             for number, inner in enumerate(specs_in(value)):
                 if inner.origin is not None:
@@ -160,12 +161,19 @@ class DesignTokens(Tokens):
         if found is None:
             index = self.index
             of_parts = keys & index.of_parts
-            for number in numbers_in(of_parts & ~self._met):
-                self._meet(number)
-            found = keys & index.leaves & ~index.of_parts | of_parts & self._as_they_are
-            for number in numbers_in(of_parts & ~self._as_they_are):
-                found |= self._of_parts.get(number, 0)
+            translated = self._translated.get(of_parts)
+            if translated is None:
+                translated = self._translated[of_parts] = self._translate(of_parts)
+            found = keys & index.leaves & ~index.of_parts | translated
             self._valued[keys] = found
+        return found
+
+    def _translate(self, of_parts: Bits) -> Bits:
+        for number in numbers_in(of_parts & ~self._met):
+            self._meet(number)
+        found = of_parts & self._as_they_are
+        for number in numbers_in(of_parts & ~self._as_they_are):
+            found |= self._of_parts.get(number, 0)
         return found
 
     def _meet(self, number: int) -> None:
@@ -250,6 +258,13 @@ class DesignTokens(Tokens):
             return None if slot is None or subject is None else (_stands(subject), slot, type(spec).__name__)
         subject = self.subjects.get((leaf[0], leaf[1]))
         return None if subject is None else _drawn(subject, leaf[2])
+
+
+def holds_mappings(value: Any) -> bool:
+    """Tell whether a value may be or hold a mapping of a file; most are plain, or lists of plain ones."""
+    if type(value) in (tuple, list):
+        return any(type(item) not in PLAIN for item in value)
+    return type(value) not in PLAIN
 
 
 def is_of_library(spec: Spec) -> bool:
