@@ -28,7 +28,7 @@ Task = tuple[Path, frozenset[str]]
 AHEAD = 2
 """Packages handed out to each worker before results are waited for: enough to keep all busy, and the end even."""
 
-TIDIED = 50
+TIDIED = 100
 """Packages after which garbage is looked for, among what came since the last time: most of what is there stays. Where
 an audit is a process of its own that is the only time it is looked for."""
 
