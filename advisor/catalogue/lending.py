@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from advisor.catalogue.leaves import Bits, Index, numbers_in
+from advisor.catalogue.leaves import Bits, Index
 from advisor.catalogue.traces import Line, Question, Traces
 from advisor.chain.build import Chain
 from advisor.facts.engine import Engine, Key, Worked, Written
@@ -89,9 +89,13 @@ class LendingEngine(Engine):
         return found
 
     def read_below(self, keys: Iterable[Key]) -> set[Key]:
-        """Return all that some keys rest on that is no fact."""
-        by_number = self.index.by_number
-        return {by_number[number] for number in numbers_in(self.below(keys))}
+        """Return a key that stands for all that some keys rest on, in this engine and those it was made from."""
+        below, engine = self.below(keys), self
+        while engine._made_from is not None:
+            engine = engine._made_from
+        key = ("below", str(len(engine._below)))
+        engine._below[key] = below
+        return {key}
 
     def _written_at(self, key: Key) -> Any:
         known = self._written.get(key)

@@ -55,17 +55,23 @@ class Questions:
 
 
 @dataclass(slots=True)
-class Asked:
-    """A rule on a subject of a design, and what is known of it from the vehicle before."""
+class Sought:
+    """Something that is asked of a design, and what is known of it from the vehicle before."""
 
-    number: int
-    rule: Rule
     question: Question
-    subject: Subject
     known: Known | None = None
     """Where its answer was found."""
     design: Digest = b""
     """What stands at the leaves of the design, of all that the answer rests on."""
+
+
+@dataclass(slots=True)
+class Asked(Sought):
+    """A rule on a subject."""
+
+    number: int = 0
+    rule: Rule = field(kw_only=True)
+    subject: Subject = field(kw_only=True)
 
 
 @dataclass(slots=True)
@@ -126,7 +132,7 @@ class Plan:
         """By the identity of a list of what was open before, it, and how to pick from it what is open now."""
         self.figures: dict[str, float | None] = {}
         """By fact of the job, what is settled."""
-        self.open_figures = dict(questions.figures)
+        self.open_figures = {fact: Sought(question) for fact, question in questions.figures.items()}
         for fact, question in questions.figures.items():
             self.settle_figure(fact, self.settled.get(question))
 
@@ -156,7 +162,8 @@ class Plan:
         """Return an open question by its place among them."""
         asked = self._asked[place]
         if asked is None:
-            asked = self._asked[place] = Asked(*self._rows[place], self.subjects[place])
+            number, rule, question = self._rows[place]
+            asked = self._asked[place] = Asked(question, number=number, rule=rule, subject=self.subjects[place])
         return asked
 
     def past(self, vehicle: str) -> Past:
@@ -204,5 +211,5 @@ class Plan:
     def settle_figure(self, fact: str, answer: Answer | None) -> None:
         """Take note of a figure that is the same in each of the vehicles."""
         if answer is not None:
-            self.settled[self.open_figures.pop(fact)] = answer
-            self.figures[fact] = answer[0]
+            self.settled[self.open_figures.pop(fact).question] = answer
+            self.figures[fact] = answer[0][0]

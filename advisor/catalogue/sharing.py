@@ -13,7 +13,7 @@ from typing import Any
 
 from advisor.catalogue.leaves import LeafSet
 from advisor.catalogue.lending import LendingEngine
-from advisor.catalogue.plan import Answer, Asked, Plan
+from advisor.catalogue.plan import Answer, Asked, Plan, Sought
 from advisor.catalogue.tokens import VehicleTokens
 from advisor.catalogue.told import Sum, Told, told_of
 from advisor.catalogue.traces import Line, Question, Traces
@@ -47,20 +47,13 @@ class LineJudge:
         return result
 
     def _findings(self) -> Sum:
-        plan, past, digests = self.plan, self.past, self.line.vehicle.digests
-        answers: list[Any] = past.answers
+        plan = self.plan
+        answers: list[Any] = self.past.answers
         passing: list[int] = []
         settled: dict[int, Answer] = {}
         for place in [place for place, answer in enumerate(answers) if answer is None]:
             asked = plan.asked(place)
-            if (known := asked.known) is not None and (stands := digests.get(known.leaves.in_vehicle)):
-                found = known.found.get(asked.design + stands)
-                if found is not None:  # at the leaves by which it was found in the vehicle before
-                    answers[place] = found, known.leaves
-                    plan.leaves |= known.leaves.all
-                    plan.traces.taken += 1
-                    continue
-            answers[place] = told, leaves = self._told(asked)
+            answers[place] = told, leaves = self._known(asked) or self._told(asked)
             if leaves is None:
                 passing.append(place)
                 continue
@@ -76,25 +69,35 @@ class LineJudge:
 
     def _figures(self) -> dict[str, float | None]:
         plan, known, found = self.plan, self.past.figures, dict[str, float | None]()
-        for fact, question in list(plan.open_figures.items()):
+        for fact, sought in list(plan.open_figures.items()):
             answer = known.get(fact)
             if answer is None:
-                answer = self._figure(fact, question)
+                answer = self._known(sought) or self._figure(fact, sought.question)
                 plan.leaves |= answer[1].all
                 if not answer[1].vehicle:
                     plan.settle_figure(fact, answer)
                     continue
                 known[fact] = answer
-            found[fact] = answer[0]
+            found[fact] = answer[0][0]
         return {**plan.figures, **found}
 
+    def _known(self, sought: Sought) -> Answer | None:
+        """Return what is known from lines before: first, at the leaves by which it was found in the last vehicle."""
+        known, traces = sought.known, self.plan.traces
+        if known is not None and (stands := self.line.vehicle.digests.get(known.leaves.in_vehicle)):
+            found = known.found.get(sought.design + stands)
+            if found is not None:
+                traces.taken += 1
+                return found, known.leaves
+        answer = traces.get(sought.question, self.line)
+        if answer is None:
+            return None
+        found, sought.known = answer
+        sought.design = self.line.design.digest(sought.known.leaves.design)
+        return found, sought.known.leaves
+
     def _told(self, asked: Asked) -> tuple[Told, LeafSet | None]:
-        """Return a finding, and what it rests on if it is shared."""
-        known = self.plan.traces.get(asked.question, self.line)
-        if known is not None:
-            told, asked.known = known
-            asked.design = self.line.design.digest(asked.known.leaves.design)
-            return told, asked.known.leaves
+        """Return a finding that is not known, and what it rests on if it is shared."""
         finding = self.judge.finding(asked.rule, asked.subject)
         told = told_of(finding, asked.number)
         if not told.is_shared:
@@ -105,13 +108,10 @@ class LineJudge:
         return told, self.plan.traces.put(asked.question, self.line, leaves, told)
 
     def _figure(self, fact: str, question: Question) -> Answer:
-        known = self.plan.traces.get(question, self.line)
-        if known is not None:
-            return known[0][0], known[1].leaves
         with self.engine.frame() as frame:
             found = figure(self.engine, self.plan.seating.job, fact)
         leaves = self.line.design.valued(self.engine.below(frame.touched))
-        return found, self.plan.traces.put(question, self.line, leaves, (found,))
+        return (found,), self.plan.traces.put(question, self.line, leaves, (found,))
 
 
 def figure(engine: Engine, job: Subject, fact: str) -> float | None:
