@@ -30,7 +30,7 @@ AHEAD = 2
 
 TIDIED = 100
 """Packages after which garbage is looked for, among what came since the last time: most of what is there stays. Where
-an audit is a process of its own that is the only time it is looked for."""
+none was found, twice as many pass. Where an audit is a process of its own that is the only time it is looked for."""
 
 
 class Alone:
@@ -38,13 +38,14 @@ class Alone:
 
     def __init__(self, catalogue: Catalogue, program: str, today: date) -> None:
         self._bench, self._keys = Bench(catalogue, today), Keys(catalogue, program, today)
-        self._judged = 0
+        self._judged, self._tidied_after = 0, TIDIED
 
     def __call__(self, path: Path, known: Collection[str]) -> Done:
         """Judge one package."""
         self._judged += 1
-        if self._judged % TIDIED == 0:
-            gc.collect()
+        if self._judged >= self._tidied_after:
+            found, longer = gc.collect(), min(2 * self._tidied_after, 16 * TIDIED)
+            self._judged, self._tidied_after = 0, TIDIED if found else longer
             gc.freeze()
         return work_on(self._bench, self._keys, path, known)
 

@@ -45,6 +45,11 @@ class Chain:
         graph.add_edges_from(self.wires)
         return graph
 
+    def let_go(self) -> None:
+        """Untie its subjects: who is done with it need not wait until circles of objects are looked for."""
+        for subject in self.subjects:
+            subject.ties.clear()
+
     def of_kind(self, kind: str) -> list[Subject]:
         """Return the subjects of one kind."""
         return list(self._by_kind.get(kind, ()))
