@@ -10,7 +10,7 @@ import math
 
 import numpy as np
 
-from advisor.physics.guards import Number, above_zero, not_below_zero, plain
+from advisor.physics.guards import Number, above_zero, not_below_zero, plain, sqrt
 
 ZERO_CELSIUS_K = 273.15
 SOUND_SPEED_20C_M_S = 343.2
@@ -63,8 +63,7 @@ def sound_speed_m_s(*, temperature_c: Number) -> Number:
     ISO 9613-1:1993, Attenuation of sound during propagation outdoors, part 1, annex A.
 
     """
-    ratio = _kelvin(temperature_c) / 293.15
-    return SOUND_SPEED_20C_M_S * (math.sqrt(ratio) if isinstance(ratio, float) else np.sqrt(ratio))
+    return SOUND_SPEED_20C_M_S * sqrt(_kelvin(temperature_c) / 293.15)
 
 
 def air_density_kg_m3(*, temperature_c: Number, pressure_pa: Number = 101325.0) -> Number:

@@ -219,7 +219,7 @@ def resistance_factor(*, temperature_c: Number) -> Number:
 
     """
     within(-100.0, 200.0, temperature_c=temperature_c)
-    return plain((234.5 + np.asarray(temperature_c)) / 254.5)
+    return plain((234.5 + temperature_c) / 254.5)
 
 
 def loop_ohm(*, ohm_per_m: Number, run_m: Number) -> Number:
@@ -297,7 +297,7 @@ def drop_v(*, loop_ohm: Number, current_a: Number) -> Number:
 
     """
     not_below_zero(loop_ohm=loop_ohm, current_a=current_a)
-    return plain(np.asarray(loop_ohm) * current_a)
+    return plain(loop_ohm * current_a)
 
 
 def ambient_factor(*, insulation_c: float, ambient_c: float | Literal["engine space"]) -> float:

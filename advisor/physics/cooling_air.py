@@ -125,4 +125,4 @@ def heat_carried_j_m3k(*, temperature_c: Number = 20.0) -> Number:
 
     """
     within(-100.0, 500.0, temperature_c=temperature_c)
-    return plain(HEAT_CAPACITY_J_KGK * np.asarray(air_density_kg_m3(temperature_c=temperature_c)))
+    return plain(HEAT_CAPACITY_J_KGK * air_density_kg_m3(temperature_c=temperature_c))

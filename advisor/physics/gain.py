@@ -6,6 +6,7 @@ put out. A source is a stage of 0 dB. An input that clips is a stage of 0 dB as 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -183,11 +184,12 @@ def output_noise_v(*, gains_db: Sequence[float], noises_v: Sequence[float]) -> f
 
     """
     _same_length(gains_db=gains_db, noises_v=noises_v)
-    noises = np.asarray(noises_v, dtype=np.float64)
-    not_below_zero(noises_v=noises)
-    gains = np.asarray(gains_db, dtype=np.float64)
-    after = np.cumsum(gains[::-1])[::-1] - gains
-    return float(np.sqrt(np.sum(np.square(noises * 10.0 ** (after / 20.0)))))
+    square, after_db = 0.0, 0.0
+    for gain, noise in zip(reversed(gains_db), reversed(noises_v), strict=True):
+        not_below_zero(noises_v=noise)
+        square += (noise * 10.0 ** (after_db / 20.0)) ** 2
+        after_db += gain
+    return math.sqrt(square)
 
 
 def noise_at_ear_db(*, noise_v: Number, sensitivity_db: Number, distance_m: Number = 1.0) -> Number:

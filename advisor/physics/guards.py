@@ -35,6 +35,15 @@ def log10(value: Number) -> Number:
     return math.log10(value) if isinstance(value, float) else plain(np.log10(value))
 
 
+def sqrt(value: Number) -> Number:
+    """Return the square root of what is not below zero.
+
+    >>> sqrt(9.0)
+    3.0
+    """
+    return math.sqrt(value) if isinstance(value, float) else plain(np.sqrt(value))
+
+
 def above_zero(**values: Number) -> None:
     """Refuse any named value that is not finite and above zero.
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from advisor.physics.guards import Number, above_zero, plain, within
+from advisor.physics.guards import Number, above_zero, log10, plain, within
 
 DBU_V = float(np.sqrt(0.6))
 """0 dBu: the voltage of 1 mW in 600 ohm."""
@@ -240,4 +240,4 @@ def noise_distance_at_power_db(*, distance_1w_db: Number, power_w: Number) -> Nu
 
     """
     above_zero(power_w=power_w)
-    return plain(np.asarray(distance_1w_db) + 10.0 * np.log10(power_w))
+    return plain(distance_1w_db + 10.0 * log10(power_w))

@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 
-from advisor.physics.guards import Number, above_zero, not_below_zero, plain, within
+from advisor.physics.guards import Number, above_zero, not_below_zero, plain, sqrt, within
 
 SINE_CREST_DB = 10.0 * np.log10(2.0)
 
@@ -94,7 +94,7 @@ def speaker_voltage_v(*, power_w: Number, load_ohm: Number) -> Number:
     """
     not_below_zero(power_w=power_w)
     above_zero(load_ohm=load_ohm)
-    return plain(np.sqrt(np.asarray(power_w) * load_ohm))
+    return sqrt(power_w * load_ohm)
 
 
 def rail_limited_power_w(*, supply_v: Number, load_ohm: Number, waveform: Literal["sine", "square"] = "sine") -> Number:
@@ -256,4 +256,4 @@ def current_a(*, power_w: Number, efficiency: Number, supply_v: Number) -> Numbe
     not_below_zero(power_w=power_w)
     above_zero(efficiency=efficiency, supply_v=supply_v)
     within(0.0, 1.0, efficiency=efficiency)
-    return plain(np.asarray(power_w) / efficiency / supply_v)
+    return plain(power_w / efficiency / supply_v)

@@ -97,7 +97,7 @@ def steady_c(*, heat_w: Number, k_per_w: Number, ambient_c: Number) -> Number:
     """
     not_below_zero(heat_w=heat_w)
     above_zero(k_per_w=k_per_w)
-    return plain(np.add(ambient_c, np.multiply(heat_w, k_per_w)))
+    return plain(ambient_c + heat_w * k_per_w)
 
 
 def warming_c(
@@ -290,4 +290,4 @@ def air_rise_k(*, heat_w: Number, airflow_m3_s: Number, intake_c: Number = 20.0)
     """
     not_below_zero(heat_w=heat_w)
     above_zero(airflow_m3_s=airflow_m3_s)
-    return plain(np.asarray(heat_w) / (np.asarray(heat_carried_j_m3k(temperature_c=intake_c)) * airflow_m3_s))
+    return plain(heat_w / (heat_carried_j_m3k(temperature_c=intake_c) * airflow_m3_s))
