@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
+import pytest
 import yaml
 
 from advisor.chain.build import Chain, build_chain
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Engine
 from advisor.facts.reading import Missing, NotDefined, Reading
+from advisor.facts.registry import register, register_by_kind
 from advisor.judging.cases import patched
 from advisor.judging.review import Review, review_job
 from advisor.reading.reader import read_job
@@ -49,6 +52,13 @@ def review(folder: Path, data: dict[str, Any]) -> Review:
 def value(engine: Engine, address: str) -> Any:
     """Return the value of `midwoof left.plays_down_to_hz`."""
     return engine.ask(*engine.find(address)).value
+
+
+def work_out_by(patch: pytest.MonkeyPatch, kind: str, name: str, compute: Callable[[Any], Any]) -> None:
+    """Let a fact be worked out by another function for the time of a test."""
+    other = replace(register()[kind, name], compute=compute)
+    patch.setitem(register(), (kind, name), other)
+    patch.setitem(register_by_kind()[kind], name, other)
 
 
 def subject(chain: Chain, kind: str, name: str) -> Subject:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -15,7 +14,7 @@ from advisor.facts.engine import Engine
 from advisor.facts.numbers import with_number
 from advisor.facts.reading import NotDefined, Reading
 from advisor.reading.reader import read_job
-from tests.facts.jobs import ROOT, changed, engine, value
+from tests.facts.jobs import ROOT, changed, engine, value, work_out_by
 
 SAMPLES = 100_000
 
@@ -166,8 +165,7 @@ def test_where_one_side_has_no_value_the_other_serves_and_where_neither_has_it_i
             raise NotDefined("past the end")
         return 2 * driver.part.qts
 
-    key = ("driver", "total_q")
-    monkeypatch.setitem(registry.register(), key, replace(registry.register()[key], compute=doubled))
+    work_out_by(monkeypatch, "driver", "total_q", doubled)
     reading, doubt = doubt_of(engine(tmp_path, changed()), "midwoof left.total_q")
     assert reading.value == pytest.approx(1.24)
     assert doubt.within == pytest.approx(within or 0)  # a tenth, as sheets are

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from dataclasses import replace
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -16,7 +15,7 @@ from advisor.facts.reading import BASES, BrokenFact, Missing, NotDefined, Readin
 from advisor.facts.registry import register
 from advisor.judging.review import review_job
 from advisor.reading.shorthand import Edge
-from tests.facts.jobs import BASE, EXAMPLES, TODAY, changed, engine, everything, subject, value
+from tests.facts.jobs import BASE, EXAMPLES, TODAY, changed, engine, everything, subject, value, work_out_by
 
 
 @pytest.fixture
@@ -24,15 +23,15 @@ def counted(monkeypatch):
     """Count how often each fact of each subject is worked out."""
     times: Counter[tuple[str, str]] = Counter()
 
-    def wrap(fact):
+    def counting(fact):
         def compute(view):
             times[str(view), fact.name] += 1
             return fact.compute(view)
 
-        return replace(fact, compute=compute)
+        return compute
 
-    for key, fact in list(register().items()):
-        monkeypatch.setitem(register(), key, wrap(fact))
+    for (kind, name), fact in list(register().items()):
+        work_out_by(monkeypatch, kind, name, counting(fact))
     return times
 
 
@@ -262,10 +261,7 @@ def test_no_number_is_firmer_than_its_leaves(path):
 
 def test_facts_in_a_circle_are_broken(tmp_path, monkeypatch):
     for name, other in (("listening_c", "sound_speed_m_s"), ("sound_speed_m_s", "listening_c")):
-        fact = register()["job", name]
-        monkeypatch.setitem(
-            register(), ("job", name), replace(fact, compute=lambda job, other=other: getattr(job, other))
-        )
+        work_out_by(monkeypatch, "job", name, lambda job, other=other: getattr(job, other))
     made = engine(tmp_path, changed())
     for address in ("job.listening_c", "job.sound_speed_m_s", "sub.arrival_ms", "sub.delay_ms"):
         with pytest.raises(BrokenFact, match="rests on itself"):
@@ -274,16 +270,14 @@ def test_facts_in_a_circle_are_broken(tmp_path, monkeypatch):
 
 
 def test_a_fact_that_asks_for_itself_is_broken(tmp_path, monkeypatch):
-    fact = register()["job", "supply_v"]
-    monkeypatch.setitem(register(), ("job", "supply_v"), replace(fact, compute=lambda job: job.supply_v + 1))
+    work_out_by(monkeypatch, "job", "supply_v", lambda job: job.supply_v + 1)
     with pytest.raises(BrokenFact, match=r"job\.supply_v rests on itself"):
         value(engine(tmp_path, changed()), "job.supply_v")
 
 
 @pytest.mark.parametrize("gives", [float("nan"), float("inf"), None])
 def test_what_cannot_be_a_value_is_broken(tmp_path, monkeypatch, gives):
-    fact = register()["job", "supply_v"]
-    monkeypatch.setitem(register(), ("job", "supply_v"), replace(fact, compute=lambda job: gives))
+    work_out_by(monkeypatch, "job", "supply_v", lambda job: gives)
     with pytest.raises(BrokenFact, match="gave"):
         value(engine(tmp_path, changed()), "supply.drop_v")
 

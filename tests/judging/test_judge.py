@@ -9,12 +9,11 @@ import pytest
 
 from advisor.facts.engine import Engine
 from advisor.facts.reading import BrokenFact
-from advisor.facts.registry import register
 from advisor.judging.finding import Finding
 from advisor.judging.judge import Judge
 from advisor.judging.rule import Comparison, Group, Rule
 from advisor.judging.rulebook import load_rulebook
-from tests.facts.jobs import changed, engine, review, subject
+from tests.facts.jobs import changed, engine, review, subject, work_out_by
 
 RULES = load_rulebook()
 EDGE = RULES["way-reaches-its-low-edge"]
@@ -135,8 +134,7 @@ def _failing(driver):
     ],
 )
 def test_a_fact_that_fails_breaks_its_rules_and_passes_none(tmp_path, monkeypatch, compute, why):
-    key = ("driver", "plays_down_to_hz")
-    monkeypatch.setitem(register(), key, replace(register()[key], compute=compute))
+    work_out_by(monkeypatch, "driver", "plays_down_to_hz", compute)
     result = review(tmp_path, changed())
     about_edges = [f for f in result.findings if f.rule.name == EDGE.name and f.subject.name.startswith("midwoof")]
     assert [finding.outcome for finding in about_edges] == ["broken", "broken"]
@@ -146,8 +144,7 @@ def test_a_fact_that_fails_breaks_its_rules_and_passes_none(tmp_path, monkeypatc
 
 
 def test_a_name_that_leads_nowhere_is_a_slip_of_ours_not_a_gap_of_the_users(tmp_path, monkeypatch):
-    key = ("driver", "plays_down_to_hz")
-    monkeypatch.setitem(register(), key, replace(register()[key], compute=lambda driver: driver.no_such_word))
+    work_out_by(monkeypatch, "driver", "plays_down_to_hz", lambda driver: driver.no_such_word)
     made = engine(tmp_path, changed())
     with pytest.raises(BrokenFact):
         made.ask(*made.find("midwoof left.plays_down_to_hz"))
