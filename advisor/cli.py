@@ -24,7 +24,10 @@ def run() -> None:
     """Run the commands as a process of their own."""
     gc.disable()  # it lives for a second: looking for circles of objects would be a tenth of that
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # nothing is large enough for more, and starting them takes time
-    main(prog_name="advisor")
+    try:
+        main(prog_name="advisor")
+    finally:
+        gc.freeze()  # what is there goes with the process: to look through it once more would be a tenth, too
 
 
 class _Commands(click.Group):
