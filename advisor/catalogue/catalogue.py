@@ -141,16 +141,23 @@ CODE_KEYS = ("source", "interface", "processor", "amplifier", "network", "driver
 def codes_named(data: Any) -> set[str]:
     """Return every code that may name a part somewhere in a job."""
     found: set[str] = set()
-    _collect([data], "", found)
+    _collect(data, "", found)
     return found
 
 
-def _collect(data: dict[Any, Any] | list[Any], key: Any, found: set[str]) -> None:
-    for name, inner in data.items() if isinstance(data, dict) else ((key, item) for item in data):
-        if isinstance(inner, str):
-            if name in CODE_KEYS:
-                found.add(inner)
-        elif isinstance(inner, dict | list):
-            if name == "extras" and isinstance(inner, dict):
-                found.update(map(str, inner))
-            _collect(inner, name, found)
+def _collect(data: Any, key: Any, found: set[str]) -> None:
+    if isinstance(data, dict):
+        if key == "extras":
+            found.update(map(str, data))
+        for name, inner in data.items():
+            if isinstance(inner, _HOLDS) or name in CODE_KEYS:
+                _collect(inner, name, found)
+    elif isinstance(data, list):
+        if key in CODE_KEYS or any(isinstance(inner, _HOLDS) for inner in data):
+            for inner in data:
+                _collect(inner, key, found)
+    elif isinstance(data, str) and key in CODE_KEYS:
+        found.add(data)
+
+
+_HOLDS = (dict, list)

@@ -63,7 +63,8 @@ class PackageFile:
     @cached_property
     def claimed_at(self) -> dict[str, str]:
         """`file:line:col` of each vehicle it claims."""
-        places = [root_of(self.file).down(("vehicles", index))[0].place for index in range(len(self.spec.vehicles))]
+        listed = root_of(self.file).down(("vehicles",))[0]
+        places = [listed.down((index,))[0].place for index in range(len(self.spec.vehicles))]
         return dict(zip(self.spec.vehicles, places, strict=True))
 
     @property
