@@ -170,3 +170,23 @@ def test_where_one_side_has_no_value_the_other_serves_and_where_neither_has_it_i
     assert reading.value == pytest.approx(1.24)
     assert doubt.within == pytest.approx(within or 0)  # a tenth, as sheets are
     assert [each.reading.key[-1] for each in doubt.unturned] == ([] if within else ["qts"])
+
+
+def test_what_a_rough_look_worked_out_is_not_worked_out_again(tmp_path):
+    made = engine(tmp_path, changed())
+    reading, doubt = doubt_of(made, "supply.drop_v")
+    subject, asked = made.find("supply.drop_v")[0], []
+
+    def worth(engine):
+        asked.append(engine)
+        return engine.view(subject).drop_v
+
+    doubts, touched = Doubts(made), set()
+    inputs = doubts.inputs([reading])
+    rough = doubts.roughly(inputs, reading.value, worth, touched)
+    assert len(asked) == len(set(asked)) == len(inputs)
+    whole = doubts.of([reading], worth, touched)
+    assert whole == doubt
+    assert rough == pytest.approx(doubt.within, rel=0.05)
+    assert len(asked) == len(set(asked)) == 2 * len(inputs) + 1  # each way once, and as it is
+    assert {each.reading.key for each in inputs} <= touched

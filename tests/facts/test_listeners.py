@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
+import scipy.special
 
+from advisor.facts.listeners import falls_db
 from advisor.facts.reading import Missing, NotDefined
 from tests.facts.jobs import changed, engine, value
 from tests.printed import printed
@@ -87,6 +90,55 @@ def test_a_way_that_serves_both_sides_meets_the_mean_of_them(tmp_path):
     assert value(job, "seat driver.hole_db") == pytest.approx(value(job, "sub/midwoof left.hole_db"), abs=1e-9)
     assert value(job, "seat passenger.hole_between") == "sub/midwoof"
     assert value(job, "seat passenger.hole_hz") == pytest.approx(75)
+
+
+TAPED = {
+    "sub": {"driver": (2.4, 0), "passenger": (2.5, 0)},
+    "midwoof left": {"driver": (0.82, 45), "passenger": (1.5, 28)},
+    "midwoof right": {"driver": (1.5, 28), "passenger": (0.82, 45)},
+}
+"""Metres and degrees of the base job."""
+
+
+def heard(job, driver, seat, hz):
+    """One driver at a seat, by hand; bass has one level throughout the cabin, and all is set for the first seat."""
+    (first_m, _), (metres, degrees) = TAPED[driver]["driver"], TAPED[driver][seat]
+    level_db = value(job, f"{driver}.stands_off_db") + (0 if driver == "sub" else 20 * math.log10(first_m / metres))
+    x = 2 * math.pi * hz / 343.2 * value(job, f"{driver}.cone_radius_mm") / 1000 * math.sin(math.radians(degrees))
+    aside = 2 * scipy.special.j1(x) / x if degrees else 1
+    late_s = metres / 343.2 + value(job, f"{driver}.delay_to_set_ms") / 1000
+    turn = np.exp(-2j * math.pi * hz * late_s)
+    return level_db, 10 ** (level_db / 20) * aside * turn * value(job, f"{driver}.on_axis")(hz)
+
+
+@pytest.mark.parametrize(
+    ("seat", "delays"), [("driver", {}), ("passenger", {}), ("passenger", {"sub": 0, "midwoof": 7})]
+)
+def test_a_handover_at_a_seat_is_the_sum_of_all_that_arrives_there(tmp_path, seat, delays):
+    job = made(tmp_path, **{f"ways__{way}__delay_ms": late for way, late in delays.items()})
+    hz = 75 * 2 ** np.linspace(-0.5, 0.5, 97)
+    sub_db, sub = heard(job, "sub", seat, hz)
+    levels, sums = [], []
+    for side in ("left", "right"):
+        level_db, midwoof = heard(job, f"midwoof {side}", seat, hz)
+        sums.append(sub + midwoof if value(job, f"sub/midwoof {side}.polarity") == "same" else sub - midwoof)
+        levels.append(level_db)
+    fallen = (sub_db + sum(levels) / 2) / 2 - 20 * math.log10(abs(sum(sums) / 2).min())
+    assert value(job, f"seat {seat}.hole_db") == pytest.approx(max(0, fallen), rel=1e-9)
+
+
+def test_a_seat_that_was_not_taped_leaves_the_others_as_they_are(tmp_path):
+    both = made(tmp_path)
+    (tmp_path / "three").mkdir()
+    seats = ["driver", "passenger", {"name": "berth"}]
+    three = made(tmp_path / "three", customer__seats=seats)
+    known = value(both, "sub/midwoof left.falls_at_seats_db")
+    assert value(three, "sub/midwoof left.falls_at_seats_db") == pytest.approx(known, rel=1e-12)
+    crossing = three.view(three.find("sub/midwoof left.hole_db")[0])
+    with pytest.raises(Missing, match="distance_m to berth"):
+        falls_db(crossing, ["berth"])
+    with pytest.raises(Missing, match="distance_m to berth"):
+        value(three, "seat berth.hole_db")
 
 
 @pytest.mark.parametrize(("height_m", "degrees"), [(1.25, 0), (0.85, -30), (1.65, 30)])
