@@ -35,7 +35,7 @@ from advisor.reading.system import System
 NOT_THERE = "the vehicle has no "
 """How the reader begins when a place or seat a package counts on is not in the vehicle: no slip, a claim that fails."""
 
-FINDINGS_KEPT, FACTS_KEPT = 30_000, 12_000
+FINDINGS_KEPT, FACTS_KEPT = 40_000, 40_000
 """Answers kept at once: memory is bounded, and what is dropped is worked out again. Facts hold curves."""
 
 PLANS_KEPT = 8

@@ -50,6 +50,9 @@ class KnownFacts:
 class LendingEngine(Engine):
     """Facts of one line; those of single links are looked for in lines before, and kept for lines after."""
 
+    says_where = False
+    """Rows tell where their subjects stand; facts that are kept for other lines must not hold on to whole files."""
+
     def __init__(
         self,
         chain: Chain,

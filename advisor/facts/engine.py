@@ -15,7 +15,7 @@ from advisor.facts.given import absent, basis_of, holds_specs, said_within
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, Stop, checked, said_again, weakest
 from advisor.facts.registry import Fact, register, register_by_kind
 from advisor.facts.views import SpecView, View, spec_name
-from advisor.reading.origin import Unwritten
+from advisor.reading.origin import Spot, Unwritten
 from advisor.reading.quantities import unit_of
 from advisor.reading.spec import Spec
 
@@ -35,6 +35,9 @@ DEPTH = 60
 
 class Engine:
     """Facts of one chain. `given` replaces values of the files, by the key of their reading (a what-if)."""
+
+    says_where = True
+    """Whether readings say where they stand. Those that do hold on to the files they were read from."""
 
     def __init__(self, chain: Chain, given: Mapping[Key, Any] | None = None) -> None:
         self.chain = chain
@@ -254,7 +257,8 @@ class Engine:
                 self._touch(key)
                 raise Missing(label, origin)
             # what is done instead rests on that nobody wrote it
-            reading = Reading(key, label, "not given", "", "given", "computed", origin)
+            spot = origin if self.says_where else None
+            reading = Reading(key, label, "not given", "", "given", "computed", spot)
             if by_place:
                 self._written[key] = reading, None
             self._note(reading)
@@ -262,19 +266,25 @@ class Engine:
         if isinstance(value, Spec):
             self._touch(key)
             return SpecView(self, value, subject, f"{record}.{name}")
-        child = spec.elsewhere.get(attribute) or (origin.child(name) if origin else None)
         basis = basis_of(spec, name)
         if holds_specs(value) or (isinstance(value, dict) and any(map(holds_specs, value.values()))):
             self._touch(key)
             return self._viewed(value, subject, f"{record}.{name}")
         said = said_within(spec, attribute)
-        if said and () in said and child:
-            child = child.child("value") or child
-        reading = Reading(key, label, value, unit_of(name), "given", basis, child or Unwritten(origin), within=said)
+        where = self._spot(spec, attribute, name, said) if self.says_where else None
+        reading = Reading(key, label, value, unit_of(name), "given", basis, where, within=said)
         reading.says_own = said is not None
         if by_place:
             self._written[key] = reading, value
         return self._note(reading)
+
+    @staticmethod
+    def _spot(spec: Spec, attribute: str, name: str, said: Any) -> Spot:
+        """Return where a value is written; of one with its tolerance beside it, the value."""
+        child = spec.elsewhere.get(attribute) or (spec.origin.child(name) if spec.origin else None)
+        if said and () in said and child:
+            child = child.child("value") or child
+        return child or Unwritten(spec.origin)
 
     def called(self, spec: Spec, subject: Subject, record: str) -> str:
         """Return what a spec is called in a sentence; that its title was looked at counts as read."""
@@ -326,8 +336,8 @@ class Engine:
         """Note what follows from how the chain is drawn."""
         reading = self._drawn.get(key)
         if reading is None:
-            name = f"{subject.name}.{name}"
-            reading = self._drawn[key] = Reading(key, name, value, "", "chain", "computed", subject.origin)
+            name, spot = f"{subject.name}.{name}", subject.origin if self.says_where else None
+            reading = self._drawn[key] = Reading(key, name, value, "", "chain", "computed", spot)
         if self._frames:
             self._frames[-1].readings[key] = reading
         return value
@@ -364,7 +374,7 @@ class Engine:
             else:
                 inputs = tuple(frame.readings.values())
                 basis = weakest({reading.basis for reading in inputs})
-                name, spot = f"{subject.name}.{fact.name}", subject.origin
+                name, spot = f"{subject.name}.{fact.name}", subject.origin if self.says_where else None
                 result = Reading(key, name, value, fact.unit, "fact", basis, spot, fact.says, fact.source, inputs)
                 result.says_own = any(reading.says_own for reading in inputs)
         self._enter(key, result, frame.touched)
