@@ -207,6 +207,7 @@ class Plan:
         self.subjects = [self.subjects[place] for place in left]
         self._rows = [self._rows[place] for place in left]
         self._asked = [self._asked[place] for place in left]
+        self._found_again.clear()
 
     def settle_figure(self, fact: str, answer: Answer | None) -> None:
         """Take note of a figure that is the same in each of the vehicles."""

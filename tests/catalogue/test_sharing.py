@@ -39,6 +39,15 @@ def test_each_line_is_as_if_it_had_been_judged_alone(packages):
     assert shared.traces.taken > shared.traces.made
 
 
+def test_designs_of_all_kinds_one_after_another_are_as_if_each_line_had_been_judged_alone():
+    """What was found for one design is gone on with in the next: other links, other vehicles, other customers."""
+    catalogue = open_catalogue(EXAMPLE, "catalogue")
+    everything = [path.stem for path in catalogue.packages], list(catalogue.library.vehicles)
+    shared = rows(Bench(catalogue, TODAY), *everything)
+    assert len(shared) > 150
+    assert shared == rows(Bench(catalogue, TODAY, sharing=False), *everything)
+
+
 def test_what_is_dropped_for_want_of_room_is_worked_out_again(monkeypatch):
     catalogue = open_catalogue(EXAMPLE, "catalogue")
     packages, vehicles = ["street-1", "street-2"], ["family-estate", "panel-camper"]
