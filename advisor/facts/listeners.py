@@ -12,6 +12,7 @@ from advisor.facts.balance import offset_db
 from advisor.facts.meeting import sides_of, way_of
 from advisor.facts.reading import Missing, NotDefined
 from advisor.facts.registry import fact
+from advisor.facts.settings import arrives_at_ms
 from advisor.facts.time import distance_to
 from advisor.facts.views import View
 
@@ -63,13 +64,11 @@ class Side(NamedTuple):
 @fact("seat", hidden=True, source=PRECEDENCE)
 def pull(seat: View) -> Side:
     """Of the front stage's pairs the one whose two sides arrive farthest apart."""
-    called = [seat.called]
+    called = seat.called
     sides = []
     for left, right in front_pairs(seat):
-        from_left, from_right = Sender(left, called, called), Sender(right, called, called)
-        (later,), (sooner,) = (one.arrives_ms(delayed=True) for one in (from_right, from_left))
-        sooner = later - sooner
-        louder = from_left.levels_db()[0] - from_right.levels_db()[0]
+        sooner = arrives_at_ms(right, called) - arrives_at_ms(left, called)
+        louder = offset_db(left, called) - offset_db(right, called)
         sides.append(Side(sooner, louder, "left") if sooner >= 0 else Side(-sooner, -louder, "right"))
     return max(sides, key=lambda side: side.sooner_ms)
 
