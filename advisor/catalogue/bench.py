@@ -150,7 +150,10 @@ class Bench:
         links = tuple([subject.key for subject in seating.chain.subjects if subject.kind != "item"])
         form = self._tokens.of(("form", links, shape))
         tokens = DesignTokens(self._tokens, seating.chain)
-        plan = Plan(seating, tokens, self._questions, self._plans.pop(form, None))
+        before = self._plans.pop(form, None)
+        plan = Plan(seating, tokens, self._questions, before)
+        if before is not None:
+            before.seating.chain.let_go()
         self._plans[form] = plan
         if len(self._plans) > PLANS_KEPT:
             del self._plans[next(iter(self._plans))]

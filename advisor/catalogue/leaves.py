@@ -67,7 +67,6 @@ class Index(dict[Key, Bits]):
         """Those at which a part, or what one says, may stand."""
         self.by_whose: dict[tuple[str, str], Bits] = {}
         """Keys that have their first two words in common."""
-        self._latest: tuple[Bits, tuple[Key, ...]] = 0, ()
         self._sets: dict[Bits, LeafSet] = {}
         self._tuples: dict[Bits, tuple[int, ...]] = {}
 
@@ -85,9 +84,7 @@ class Index(dict[Key, Bits]):
 
     def keys_in(self, bits: Bits) -> tuple[Key, ...]:
         """Return the keys of a set."""
-        if bits != self._latest[0]:
-            self._latest = bits, tuple([self.by_number[number] for number in numbers_in(bits)])
-        return self._latest[1]
+        return tuple([self.by_number[number] for number in numbers_in(bits)])
 
     def leaf_set(self, leaves: Bits) -> LeafSet:
         """Return some leaves sorted by where they stand."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from advisor.catalogue.leaves import Bits, Index
+from advisor.catalogue.leaves import Bits
 from advisor.catalogue.traces import Line, Question, Traces
 from advisor.chain.build import Chain
 from advisor.facts.engine import Engine, Key, Worked, Written
@@ -38,12 +38,10 @@ class KnownFacts:
         self.leaves: Bits = 0
         """Of all that are asked for."""
 
-    def begin(self, number: int, changed: list[Bits], index: Index) -> None:
-        """Go on with another design."""
-        if self.written or self.drawn:
-            for key in index.keys_in(changed[self.number]):
-                self.written.pop(key, None)
-                self.drawn.pop(key, None)
+    def begin(self, number: int, changed: list[Bits], gone: Iterable[Key]) -> None:
+        """Go on with another design; `gone` are keys at which something else stands than in the one before."""
+        for key in gone:
+            (self.written if key[0] == "given" else self.drawn).pop(key, None)
         self.number, self.changed, self.leaves = number, changed, 0
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from operator import itemgetter
 from typing import Any
 
-from advisor.catalogue.leaves import Bits, LeafSet
+from advisor.catalogue.leaves import CALLED, IS_IN, SAYS, Bits, Index, LeafSet
 from advisor.catalogue.lending import KnownFacts
 from advisor.catalogue.seating import Seating
 from advisor.catalogue.tokens import DesignTokens, Digest
@@ -90,9 +90,11 @@ class Past:
 class Gone(dict[LeafSet, bool]):
     """Tells of sets of leaves whether something has changed at any of them."""
 
-    def __init__(self, changed: Bits) -> None:
+    def __init__(self, changed: Bits, index: Index) -> None:
         super().__init__()
         self.changed = changed
+        self.read_anew = [key for key in index.keys_in(changed) if key[0] not in (SAYS, CALLED, IS_IN)]
+        """Keys at which something has changed, but for those that only findings are known by."""
 
     def __missing__(self, leaves: LeafSet) -> bool:
         gone = self[leaves] = bool(leaves.all & self.changed)
@@ -174,11 +176,11 @@ class Plan:
             del self.pasts[next(iter(self.pasts))]
         gone = self._gone.get(past.number)
         if gone is None:
-            gone = self._gone[past.number] = Gone(self.changed[past.number])
+            gone = self._gone[past.number] = Gone(self.changed[past.number], self.tokens.index)
         kept = [None if one is None or gone[one[1]] else one for one in self._answers_of(past)]
         past.figures = {fact: answer for fact, answer in past.figures.items() if not gone[answer[1]]}
         past.number, past.questions, past.answers = self.number, self.questions, kept
-        past.facts.begin(self.number, self.changed, self.tokens.index)
+        past.facts.begin(self.number, self.changed, gone.read_anew)
         self.traces.taken += len(kept) - kept.count(None)
         return past
 

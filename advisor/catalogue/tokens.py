@@ -80,7 +80,7 @@ class Tokens(dict[int, int]):
                 self.digests.clear()
                 self._held.clear()
             self._held.append(leaves)  # so that no other tuple is given its place in memory
-            numbers = array("q", [self[leaf] for leaf in leaves])
+            numbers = array("q", list(map(self.__getitem__, leaves)))
             found = self.digests[id(leaves)] = blake2b(numbers, digest_size=16).digest()
         return found
 
