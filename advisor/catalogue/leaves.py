@@ -94,10 +94,12 @@ class Index(dict[Key, Bits]):
                 self._sets.clear()
                 self._tuples.clear()
             vehicle = leaves & self.vehicle
-            found = self._sets[leaves] = LeafSet(leaves, self._tuple(leaves ^ vehicle), self._tuple(vehicle))
+            design = self.tuple_of(leaves ^ vehicle)
+            found = self._sets[leaves] = LeafSet(leaves, vehicle, design, self.tuple_of(vehicle))
         return found
 
-    def _tuple(self, leaves: Bits) -> tuple[int, ...]:
+    def tuple_of(self, leaves: Bits) -> tuple[int, ...]:
+        """Return the numbers of some leaves; for a while the same tuple for the same leaves."""
         found = self._tuples.get(leaves)
         if found is None:
             found = self._tuples[leaves] = tuple(numbers_in(leaves))
@@ -107,10 +109,10 @@ class Index(dict[Key, Bits]):
 class LeafSet:
     """The leaves that a finding rests on, those of the vehicle and all others, each by its number."""
 
-    __slots__ = ("all", "design", "in_design", "in_vehicle", "vehicle")
+    __slots__ = ("all", "design", "in_design", "in_vehicle", "of_vehicle", "vehicle")
 
-    def __init__(self, leaves: Bits, design: tuple[int, ...], vehicle: tuple[int, ...]) -> None:
-        self.all, self.design, self.vehicle = leaves, design, vehicle
+    def __init__(self, leaves: Bits, of_vehicle: Bits, design: tuple[int, ...], vehicle: tuple[int, ...]) -> None:
+        self.all, self.of_vehicle, self.design, self.vehicle = leaves, of_vehicle, design, vehicle
         self.in_design, self.in_vehicle = id(design), id(vehicle)
 
 

@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from operator import itemgetter
 from typing import Any
 
+from advisor.catalogue.bundles import Asked, Group, Row, Sought, asked_of, joined
 from advisor.catalogue.leaves import CALLED, IS_IN, SAYS, Bits, Index, LeafSet
 from advisor.catalogue.lending import KnownFacts
 from advisor.catalogue.seating import Seating
-from advisor.catalogue.tokens import DesignTokens, Digest
+from advisor.catalogue.tokens import DesignTokens, VehicleTokens
 from advisor.catalogue.told import Sum
-from advisor.catalogue.traces import Known, Question, Traces
+from advisor.catalogue.traces import Question, Traces
 from advisor.chain.subject import Subject
 from advisor.facts.engine import Key
 from advisor.judging.rule import Rule
@@ -24,11 +24,11 @@ from advisor.judging.rule import Rule
 Answer = tuple[Any, LeafSet]
 """What was found, and what it rests on."""
 
-Row = tuple[int, Rule, Question]
-"""A rule's number, the rule, and what is known of it on one subject."""
+FEW, UNLIKE = 3, 0.9
+"""Vehicles from which on groups are joined, and the share of them that is unlike in what hardly two are alike in."""
 
 PASTS_KEPT = 100
-"""Vehicles for which a design may begin with what was found for the one before."""
+"""Vehicles for which a design may begin with facts of the one before."""
 
 
 class Questions:
@@ -55,34 +55,12 @@ class Questions:
 
 
 @dataclass(slots=True)
-class Sought:
-    """Something that is asked of a design, and what is known of it from the vehicle before."""
-
-    question: Question
-    known: Known | None = None
-    """Where its answer was found."""
-    design: Digest = b""
-    """What stands at the leaves of the design, of all that the answer rests on."""
-
-
-@dataclass(slots=True)
-class Asked(Sought):
-    """A rule on a subject."""
-
-    number: int = 0
-    rule: Rule = field(kw_only=True)
-    subject: Subject = field(kw_only=True)
-
-
-@dataclass(slots=True)
 class Past:
-    """What was found in one vehicle for a design, and facts of it and those before."""
+    """Facts of a design and those before in one vehicle."""
 
+    vehicle: VehicleTokens
     number: int
     """Of the design."""
-    questions: list[Question] = field(default_factory=list)
-    answers: list[Answer | None] = field(default_factory=list)
-    """To each of them; None where it is not shared."""
     figures: dict[str, Answer] = field(default_factory=dict)
     facts: KnownFacts = field(default_factory=KnownFacts)
 
@@ -110,106 +88,93 @@ class Plan:
         """Begin with what was found for a design before, in vehicles of the same shape; that one is not used again."""
         self.seating, self.tokens, self.rules, self.traces = seating, tokens, questions.rules, questions.traces
         self.pasts: dict[str, Past] = before.pasts if before else {}
-        """By vehicle, what was found for this design and those before."""
+        """By vehicle, facts of this design and those before."""
         self.settled: dict[Question, Answer] = {}
         """What is the same in each of the vehicles."""
+        self.sum = Sum(len(self.rules))
+        """Of the findings among it."""
+        self.groups: list[Group] = []
+        """What is not, by the leaves of vehicles that it rests on."""
+        self.loose: list[tuple[Row, Asked]] = []
+        """What nothing is known of yet."""
         self.leaves: Bits = 0
         """All that is known and still holds rests on these."""
         self.changed: list[Bits] = []
         """By number of a design before, the leaves in which this one or one between differs from it."""
-        if before:
-            self._differ_from(before)
+        self._begin(questions, before)
         self.number = len(self.changed)
         self.changed.append(0)
-        self.sum = Sum(len(self.rules))
-        """Of the findings among what is settled."""
-        self.questions: list[Question] = []
-        """What is open, with the subject of each and what is known of it."""
-        self.subjects: list[Subject] = []
-        self._rows: list[Row] = []
-        self._asked: list[Asked | None] = []
-        self._begin(questions)
         self._gone: dict[int, Gone] = {}
-        self._found_again: dict[int, tuple[list[Question], Any]] = {}
-        """By the identity of a list of what was open before, it, and how to pick from it what is open now."""
         self.figures: dict[str, float | None] = {}
         """By fact of the job, what is settled."""
         self.open_figures = {fact: Sought(question) for fact, question in questions.figures.items()}
         for fact, question in questions.figures.items():
             self.settle_figure(fact, self.settled.get(question))
 
-    def _differ_from(self, before: Plan) -> None:
-        changed = self.tokens.other_than(before.tokens, before.leaves)
-        self.leaves = before.leaves & ~changed
-        self.changed = [bits | changed for bits in before.changed]
-        self.settled = {one: answer for one, answer in before.settled.items() if not answer[1].all & changed}
-        self.traces.taken += len(self.settled)
-
-    def _begin(self, questions: Questions) -> None:
-        known, told, subjects = self.settled, [], []
+    def _begin(self, questions: Questions, before: Plan | None) -> None:
+        gone = Gone(0, self.tokens.index)
+        if before:
+            changed = self.tokens.other_than(before.tokens, before.leaves)
+            gone = Gone(changed, self.tokens.index)
+            self.leaves = before.leaves & ~changed
+            self.changed = [bits | changed for bits in before.changed]
+            self.settled = {one: answer for one, answer in before.settled.items() if not gone[answer[1]]}
+            self.traces.taken += len(self.settled)
+        told, subjects = [], []
+        still: dict[Question, tuple[Row, Subject]] = {}
         for subject in self.seating.chain.subjects:
             for row in questions.of(subject):
-                answer = known.get(row[2])
+                answer = self.settled.get(row[2])
                 if answer is not None:
                     told.append(answer[0])
                     subjects.append(subject)
                 else:
-                    self._rows.append(row)
-                    self.subjects.append(subject)
-        self.questions = [row[2] for row in self._rows]
-        self._asked = [None] * len(self._rows)
+                    still[row[2]] = row, subject
         self.sum.add_all(told, subjects)
+        if before:
+            following = [group.of_next(still, gone) for group in before.groups]
+            self.groups = [group for group in following if group is not None]
+            self._join_groups()
+        self.loose = [(row, asked_of(row, subject)) for row, subject in still.values()]
 
-    def asked(self, place: int) -> Asked:
-        """Return an open question by its place among them."""
-        asked = self._asked[place]
-        if asked is None:
-            number, rule, question = self._rows[place]
-            asked = self._asked[place] = Asked(question, number=number, rule=rule, subject=self.subjects[place])
-        return asked
-
-    def past(self, vehicle: str) -> Past:
-        """Return what was found in a vehicle before and still holds, as answers to what is open."""
-        past = self.pasts.pop(vehicle, None) or Past(self.number)
-        self.pasts[vehicle] = past
+    def past(self, vehicle: VehicleTokens) -> Past:
+        """Return facts that still hold from designs before in a vehicle, to be gone on with."""
+        past = self.pasts.pop(vehicle.code, None) or Past(vehicle, self.number)
+        self.pasts[vehicle.code] = past
         if len(self.pasts) > PASTS_KEPT:
             del self.pasts[next(iter(self.pasts))]
         gone = self._gone.get(past.number)
         if gone is None:
             gone = self._gone[past.number] = Gone(self.changed[past.number], self.tokens.index)
-        kept = [None if one is None or gone[one[1]] else one for one in self._answers_of(past)]
         past.figures = {fact: answer for fact, answer in past.figures.items() if not gone[answer[1]]}
-        past.number, past.questions, past.answers = self.number, self.questions, kept
+        past.number = self.number
         past.facts.begin(self.number, self.changed, gone.read_anew)
-        self.traces.taken += len(kept) - kept.count(None)
         return past
 
-    def _answers_of(self, past: Past) -> Iterable[Answer | None]:
-        """Return the answers of a past in the order of what is open now."""
-        if past.questions is self.questions:
-            return past.answers
-        known = self._found_again.get(id(past.questions))
-        if known is None:
-            places = {question: place for place, question in enumerate(past.questions)}
-            nothing = len(past.questions)
-            wanted = [places.get(question, nothing) for question in self.questions]
-            known = self._found_again[id(past.questions)] = past.questions, itemgetter(*wanted, nothing, nothing)
-        found: tuple[Answer | None, ...] = known[1]((*past.answers, None))
-        return found[:-2]
-
-    def settle(self, answers: dict[int, Answer]) -> None:
-        """Take note of findings that are the same in each of the vehicles, by place among what is open."""
-        if not answers:
+    def _join_groups(self) -> None:
+        """Make one group of all in which every vehicle so far was alike, and one of all in which hardly two were."""
+        vehicles = [past.vehicle for past in self.pasts.values()]
+        if len(vehicles) < FEW:
             return
-        for place, answer in answers.items():
-            self.settled[self.questions[place]] = answer
-            self.sum.add(answer[0], self.subjects[place])
-        left = [place for place in range(len(self.questions)) if place not in answers]
-        self.questions = [self.questions[place] for place in left]
-        self.subjects = [self.subjects[place] for place in left]
-        self._rows = [self._rows[place] for place in left]
-        self._asked = [self._asked[place] for place in left]
-        self._found_again.clear()
+        alike = [group for group in self.groups if len(group.bundles) == 1]
+        unlike = [group for group in self.groups if len(group.bundles) >= UNLIKE * len(vehicles)]
+        rest = [group for group in self.groups if group not in alike and group not in unlike]
+        for groups in (alike, unlike):
+            rest += [joined(groups, vehicles, self.tokens.index)] if len(groups) > 1 else groups
+        self.groups = rest
+
+    def group(self, leaves: LeafSet) -> Group:
+        """Return what rests on no leaves of a vehicle but some, and all of them."""
+        for group in self.groups:
+            if group.holds(leaves):
+                return group
+        self.groups.append(Group(leaves.of_vehicle, leaves.vehicle))
+        return self.groups[-1]
+
+    def settle(self, asked: Asked, answer: Answer) -> None:
+        """Take note of a finding that is the same in each of the vehicles."""
+        self.settled[asked.question] = answer
+        self.sum.add(answer[0], asked.subject)
 
     def settle_figure(self, fact: str, answer: Answer | None) -> None:
         """Take note of a figure that is the same in each of the vehicles."""

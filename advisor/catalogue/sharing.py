@@ -9,11 +9,11 @@ are not shared.
 from __future__ import annotations
 
 from functools import cached_property
-from typing import Any
 
+from advisor.catalogue.bundles import Asked, Bundle, Group, Sought
 from advisor.catalogue.leaves import LeafSet
 from advisor.catalogue.lending import LendingEngine
-from advisor.catalogue.plan import Answer, Asked, Plan, Sought
+from advisor.catalogue.plan import Answer, Plan
 from advisor.catalogue.tokens import VehicleTokens
 from advisor.catalogue.told import Sum, Told, told_of
 from advisor.catalogue.traces import Line, Question, Traces
@@ -28,7 +28,7 @@ class LineJudge:
 
     def __init__(self, plan: Plan, vehicle: VehicleTokens, facts: Traces) -> None:
         self.plan, self.line, self.facts = plan, Line(plan.tokens, vehicle), facts
-        self.past = plan.past(vehicle.code)
+        self.past = plan.past(vehicle)
 
     @cached_property
     def judge(self) -> Judge:
@@ -47,25 +47,60 @@ class LineJudge:
         return result
 
     def _findings(self) -> Sum:
-        plan = self.plan
-        answers: list[Any] = self.past.answers
-        passing: list[int] = []
-        settled: dict[int, Answer] = {}
-        for place in [place for place, answer in enumerate(answers) if answer is None]:
-            asked = plan.asked(place)
-            answers[place] = told, leaves = self._known(asked) or self._told(asked)
-            if leaves is None:
-                passing.append(place)
-                continue
-            plan.leaves |= leaves.all
-            if not leaves.vehicle:
-                settled[place] = told, leaves
+        plan, vehicle = self.plan, self.line.vehicle
+        digests, told, subjects = vehicle.digests, list[Told](), list[Subject]()
+        looked_up = 0
+        for group in plan.groups:
+            stands = digests.get(group.in_vehicle) or vehicle.digest(group.leaves)
+            bundle = group.bundles.get(stands) or group.bundle(stands)
+            if bundle.missing:
+                looked_up += len(bundle.missing)
+                told += self._filled(group, bundle)
+            else:
+                told += bundle.told
+            subjects += group.subjects
+        plan.traces.taken += len(told) - looked_up
         result = plan.sum.copy()
-        result.add_all([answer[0] for answer in answers], plan.subjects)
-        for place in passing:
-            answers[place] = None
-        plan.settle(settled)
+        result.add_all(told, subjects)
+        loose, plan.loose = plan.loose, []
+        for row, asked in loose:
+            found, leaves = self._found(asked)
+            result.add(found, asked.subject)
+            if leaves is None:
+                plan.loose.append((row, asked))
+            elif not leaves.vehicle:
+                plan.settle(asked, (found, leaves))
+            else:
+                group = plan.group(leaves)
+                bundle, place = group.bundle(vehicle.digest(group.leaves)), group.join(asked, row)
+                bundle.missing.remove(place)
+                group.fill(bundle, place, found, leaves)
         return result
+
+    def _filled(self, group: Group, bundle: Bundle) -> list[Told]:
+        """Return a bundle's findings, those looked up that are missing."""
+        missing, bundle.missing = bundle.missing, []
+        passing = []
+        for place in missing:
+            told, leaves = self._found(group.asked(place))
+            if leaves is not None and group.holds(leaves):
+                group.fill(bundle, place, told, leaves)
+            else:
+                bundle.missing.append(place)
+                passing.append(told)
+        if not passing:
+            return bundle.told
+        found = bundle.told[:]
+        for place, told in zip(bundle.missing, passing, strict=True):
+            found[place] = told
+        return found
+
+    def _found(self, asked: Asked) -> tuple[Told, LeafSet | None]:
+        """Return a finding, and what it rests on if it is shared."""
+        told, leaves = self._known(asked) or self._told(asked)
+        if leaves is not None:
+            self.plan.leaves |= leaves.all
+        return told, leaves
 
     def _figures(self) -> dict[str, float | None]:
         plan, known, found = self.plan, self.past.figures, dict[str, float | None]()
@@ -97,7 +132,7 @@ class LineJudge:
         return found, sought.known.leaves
 
     def _told(self, asked: Asked) -> tuple[Told, LeafSet | None]:
-        """Return a finding that is not known, and what it rests on if it is shared."""
+        """Judge what is not known."""
         finding = self.judge.finding(asked.rule, asked.subject)
         told = told_of(finding, asked.number)
         if not told.is_shared:

@@ -307,12 +307,12 @@ class Engine:
 
     def decisive(self, pick: Callable[[list[float]], float], *readers: Callable[[], float]) -> float:
         """Return the least (or greatest) of some values; only the one that decides counts as what it rests on."""
-        values = []
-        for reader in readers:
-            with self.frame() as frame:
-                values.append(float(reader()))
-            for key in frame.touched:
-                self._touch(key)
+        with self.frame() as frame:
+            try:
+                values = [float(reader()) for reader in readers]
+            finally:
+                if len(self._frames) > 1:
+                    self._frames[-2].looked_at |= frame.touched
         return float(readers[values.index(pick(values))]())
 
     def has(self, subject: Subject, name: str) -> bool:
