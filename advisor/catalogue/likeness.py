@@ -1,4 +1,4 @@
-"""The order packages are judged in: those built alike, of the same parts, come together, so that little is judged twice.
+"""The order packages are judged in: those built alike, of the same parts, come together; little is judged twice.
 
 What they are told in is another matter: that is the order of their files.
 """
