@@ -33,11 +33,6 @@ class Gist:
     open: Open
     figures: dict[str, float]
 
-    @property
-    def against(self) -> tuple[int, int, int]:
-        """How much falls short, by level."""
-        return self.open[:3]
-
 
 def gist_text(row: Row) -> str:
     """Return the gist of a row as JSON text."""

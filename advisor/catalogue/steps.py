@@ -95,13 +95,14 @@ def _buys_nothing(cheap: Offers, dear: Offers) -> float:
 
 
 def _better(one: Gist, other: Gist) -> bool:
-    for less, more in zip(one.against, other.against, strict=True):
-        if less < more:
-            return True
+    if one.open[0] < other.open[0] or one.open[1] < other.open[1] or one.open[2] < other.open[2]:
+        return True  # less falls short at some level
+    known, others = one.figures, other.figures
     for name, unit, sign in _COMPARED:
-        mine, theirs = one.figures.get(name), other.figures.get(name)
+        mine = known.get(name)
         if mine is None:
             continue
+        theirs = others.get(name)
         if theirs is None:
             return True  # one more thing is known of it
         least = HEARD_HZ * theirs if unit == "Hz" else HEARD[unit]
