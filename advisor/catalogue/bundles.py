@@ -66,6 +66,7 @@ class Group:
 
     def __init__(self, bits: Bits, leaves: tuple[int, ...]) -> None:
         self.bits, self.leaves, self.in_vehicle = bits, leaves, id(leaves)
+        self._others = ~bits
         self.rows: list[Row] = []
         self.subjects: list[Subject] = []
         self.bundles: dict[Digest, Bundle] = {}
@@ -93,7 +94,7 @@ class Group:
 
     def holds(self, rests_on: LeafSet) -> bool:
         """Tell whether something rests on no leaves of a vehicle but those of this group."""
-        return not rests_on.of_vehicle & ~self.bits
+        return not rests_on.of_vehicle & self._others
 
     def fill(self, bundle: Bundle, place: int, told: Any, rests_on: LeafSet) -> None:
         """Take in what was found."""

@@ -18,6 +18,10 @@ from advisor.facts.reading import NotDefined, Reading, Stop
 LENT = frozenset({"driver", "crossing", "channel", "network", "amplifier", "cable", "item"})
 """Kinds of subjects whose facts are shared."""
 
+STEPS = frozenset({"better_polarity", "hole_db", "hiss_db", "meeting", "settles_at_c", "sink_c", "sink_with_fan_c"})
+"""Facts of theirs that are not: steps on the way to one that is, or to a finding. Where that is known nobody asks for
+them, so what is kept of them is hardly ever met again."""
+
 SHARED = (Reading, NotDefined)
 """What facts may be that hold in other lines: what is missing or broken is told with a line of a file."""
 
@@ -120,7 +124,7 @@ class LendingEngine(Engine):
         if kept is not None and not kept[1] & facts.changed[kept[2]]:
             self._known[key], self._below[key] = kept[0], kept[1]
             return kept[0]
-        if key[0] in LENT:
+        if key[0] in LENT and key[2] not in STEPS:
             answer = self.traces.get(self._question(key), self.line)
             if answer is not None:
                 self._known[key], self._below[key] = answer[0]
@@ -133,7 +137,7 @@ class LendingEngine(Engine):
         self._known[key], self._below[key] = result, below
         if isinstance(result, SHARED):
             self._keep(key, result, below)
-            if key[0] in LENT:
+            if key[0] in LENT and key[2] not in STEPS:
                 self.traces.put(self._question(key), self.line, below & self.index.leaves, (result, below))
 
     def _keep(self, key: Key, result: Reading | NotDefined, below: Bits) -> None:
