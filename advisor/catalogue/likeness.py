@@ -5,11 +5,11 @@ What they are told in is another matter: that is the order of their files.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Sequence
 from pathlib import Path
 
-_WORD = re.compile(r"[^\s,:{}\[\]\"'#]+:?")
+_BETWEEN = str.maketrans(dict.fromkeys(",{}[]\"'#", " "))
+"""What stands between words."""
 
 
 def by_likeness(paths: Sequence[Path], codes: Collection[str]) -> list[Path]:
@@ -20,7 +20,7 @@ def by_likeness(paths: Sequence[Path], codes: Collection[str]) -> list[Path]:
     """
     keys, named = dict[Path, str](), dict[Path, list[str]]()
     for path in paths:
-        words = _WORD.findall(_text(path))
+        words = _text(path).translate(_BETWEEN).split()
         named[path] = [code for word in words if (code := word.removesuffix(":")) in codes]
         keys[path] = " ".join([word for word in words if word[-1] == ":" and word[:-1] not in codes])
     apart: dict[tuple[int, int], set[str]] = {}

@@ -28,6 +28,12 @@ Digest = bytes
 PLAIN = (float, str, int, bool, type(None))
 """Types of values that hold no mappings."""
 
+DIGEST = 16
+"""Bytes that say what stands at many leaves; one or two say it themselves."""
+
+NOTHING = b"-"
+"""What stands at no leaves."""
+
 KEPT = 5_000
 """Digests kept at once for one vehicle or design."""
 
@@ -80,8 +86,9 @@ class Tokens(dict[int, int]):
                 self.digests.clear()
                 self._held.clear()
             self._held.append(leaves)  # so that no other tuple is given its place in memory
-            numbers = array("q", list(map(self.__getitem__, leaves)))
-            found = self.digests[id(leaves)] = blake2b(numbers, digest_size=16).digest()
+            numbers = array("q", list(map(self.__getitem__, leaves))).tobytes() or NOTHING
+            found = numbers if len(numbers) <= DIGEST else blake2b(numbers, digest_size=DIGEST).digest()
+            self.digests[id(leaves)] = found
         return found
 
     def token(self, leaf: Leaf) -> Any:
@@ -130,12 +137,8 @@ class DesignTokens(Tokens):
         self._in_slots: dict[str, Spec] = {}
         self._valued: dict[Bits, Bits] = {}
         self._translated: dict[Bits, Bits] = {}
-        self._met: Bits = 0
-        """Keys that may be a part's, of which it is known whether they are."""
-        self._as_they_are: Bits = 0
-        """Those that are not, and are leaves."""
         self._of_parts: dict[int, Bits] = {}
-        """The leaves of those that are not, by number of the key."""
+        """The leaf of a key that may be a part's, by its number; none where it is no leaf."""
         self._drawn_as: dict[Key, Any] = {}
         for subject in chain.subjects:
             for record, spec in subject.specs.items():
@@ -169,21 +172,17 @@ class DesignTokens(Tokens):
         return found
 
     def _translate(self, of_parts: Bits) -> Bits:
-        for number in numbers_in(of_parts & ~self._met):
-            self._meet(number)
-        found = of_parts & self._as_they_are
-        for number in numbers_in(of_parts & ~self._as_they_are):
-            found |= self._of_parts.get(number, 0)
+        found, known = 0, self._of_parts
+        for number in numbers_in(of_parts):
+            leaf = known.get(number)
+            if leaf is None:
+                leaf = known[number] = self._bit_of_part(number)
+            found |= leaf
         return found
 
-    def _meet(self, number: int) -> None:
-        key, bit = self.index.by_number[number], 1 << number
-        leaf = self._leaf_of_part(key)
-        if leaf is not None:
-            self._of_parts[number] = self.index[leaf]
-        else:
-            self._as_they_are |= bit & self.index.leaves
-        self._met |= bit
+    def _bit_of_part(self, number: int) -> Bits:
+        leaf = self._leaf_of_part(self.index.by_number[number])
+        return self.index[leaf] if leaf is not None else (1 << number) & self.index.leaves
 
     def _leaf_of_part(self, key: Key) -> Leaf | None:
         if key[0] == "given":

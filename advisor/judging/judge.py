@@ -128,8 +128,7 @@ class Judge:
 
     def names(self, rule: Rule, subject: Subject, engine: Engine | None = None) -> dict[str, Any]:
         """Return what a rule's conditions and sentences start from; in another engine, what it would say."""
-        limits = {name: limit.value for name, limit in rule.limits.items()}
-        return {rule.about: (engine or self.engine).view(subject), "limits": limits}
+        return {rule.about: (engine or self.engine).view(subject), "limits": rule.limit_values}
 
     def nearness(
         self, check: Comparison, rule: Rule, subject: Subject, readings: list[Reading], right: float, margin: float

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from advisor.reading.origin import Origin
@@ -66,6 +67,11 @@ class Rule:
     cautions: tuple[str, ...] = ()
     cases: tuple[dict[str, Any], ...] = ()
     level_by_shop: str = ""
+
+    @cached_property
+    def limit_values(self) -> dict[str, float]:
+        """What conditions and sentences read as `limits`."""
+        return {name: limit.value for name, limit in self.limits.items()}
 
     def comparisons(self) -> Iterator[Comparison]:
         """Yield every comparison of the check."""
