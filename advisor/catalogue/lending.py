@@ -13,6 +13,7 @@ from advisor.catalogue.leaves import Bits
 from advisor.catalogue.traces import Line, Question, Traces
 from advisor.chain.build import Chain
 from advisor.facts.engine import Engine, Key, Worked, Written
+from advisor.facts.frames import Frame
 from advisor.facts.reading import NotDefined, Reading, Stop
 
 LENT = frozenset({"driver", "crossing", "channel", "network", "amplifier", "cable", "item"})
@@ -132,13 +133,21 @@ class LendingEngine(Engine):
                 return self._known[key]
         return None
 
-    def _enter(self, key: Key, result: Reading | Stop, touched: set[Key]) -> None:
-        below = self.below(touched)
+    def _worked_out(self, key: Key, result: Reading | Stop, frame: Frame) -> None:
+        below = self.below(frame.looked_at)
+        for reading in frame.readings.values():
+            below |= reading.rests_on or self._of_no_fact(reading)
         self._known[key], self._below[key] = result, below
+        if isinstance(result, Reading):
+            result.rests_on = below
         if isinstance(result, SHARED):
             self._keep(key, result, below)
             if key[0] in LENT and key[2] not in STEPS:
                 self.traces.put(self._question(key), self.line, below & self.index.leaves, (result, below))
+
+    def _of_no_fact(self, reading: Reading) -> Bits:
+        bit = reading.rests_on = self.index[reading.key]
+        return bit
 
     def _keep(self, key: Key, result: Reading | NotDefined, below: Bits) -> None:
         self._facts.facts[key] = result, below, self._facts.number

@@ -377,8 +377,11 @@ class Engine:
                 name, spot = f"{subject.name}.{fact.name}", subject.origin if self.says_where else None
                 result = Reading(key, name, value, fact.unit, "fact", basis, spot, fact.says, fact.source, inputs)
                 result.says_own = any(reading.says_own for reading in inputs)
-        self._enter(key, result, frame.touched)
+        self._worked_out(key, result, frame)
         return result
+
+    def _worked_out(self, key: Key, result: Reading | Stop, frame: Frame) -> None:
+        self._enter(key, result, frame.touched)
 
     def _enter(self, key: Key, result: Reading | Stop, touched: set[Key]) -> None:
         self._order.append(key)

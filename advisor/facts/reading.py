@@ -37,6 +37,8 @@ class Reading:
     """What a given value, or each number in it, was said to be within."""
     says_own: bool = False
     """Whether it, or anything below it, says its own tolerance."""
+    rests_on: int = field(default=0, repr=False)
+    """What it rests on, a bit for each, where that is kept track of over many jobs."""
 
     @property
     def place(self) -> str:
