@@ -11,7 +11,7 @@ from pathlib import Path
 from advisor.catalogue.baseline import Baseline
 from advisor.catalogue.bench import Head, Line, rulebook_of
 from advisor.catalogue.catalogue import Catalogue, program_digest
-from advisor.catalogue.gist import Open, gist_of_text, open_of
+from advisor.catalogue.gist import Open, gists_of_texts, open_of
 from advisor.catalogue.likeness import by_likeness
 from advisor.catalogue.remarks import Remark, Tally
 from advisor.catalogue.row import VERDICTS, Row, unpacked
@@ -131,7 +131,7 @@ def audit_catalogue(
         if head is None or len(known) < len(kept[path].lines) or kept[path].key != keys.of_head(path):
             faults.append(Fault(catalogue.shown(path), 1, 1, "", "changed while it was judged", "audit again"))
             continue
-        _pass(audit, tally, outcomes, path, head_of_text(head), [(key, known[key]) for key in kept[path].lines])
+        _pass(audit, tally, outcomes, path, head_of_text(head), {key: known[key] for key in kept[path].lines})
     if faults:
         raise InputError(faults)
     audit.counts = _counts(rules, outcomes)
@@ -140,13 +140,12 @@ def audit_catalogue(
 
 
 def _pass(
-    audit: Audit, tally: Tally, outcomes: Counter[str], path: Path, head: Head, gists: Iterable[tuple[str, str]]
+    audit: Audit, tally: Tally, outcomes: Counter[str], path: Path, head: Head, gists: dict[str, str]
 ) -> None:
     """Take a package's lines in, each with its key and gist."""
     code, known = audit.catalogue.code(path), audit.baseline.known
     audit.heads[code] = head
-    for line, (key, text) in zip(head.lines, gists, strict=True):
-        gist = gist_of_text(text)
+    for line, key, gist in zip(head.lines, gists, gists_of_texts(gists.values()), strict=True):
         counts = open_of(audit.unpacked(key), known) if known else gist.open
         audit.entries.append(Entry(code, line, gist.verdict, counts, gist.share, key))
         outcomes[gist.rules] += 1

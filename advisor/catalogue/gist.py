@@ -5,8 +5,8 @@ It is kept beside the row, so that whoever goes through all lines need not unpac
 
 from __future__ import annotations
 
-import functools
 import json
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from advisor.catalogue.baseline import identity_of
@@ -23,7 +23,7 @@ _encode = json.JSONEncoder(separators=(",", ":")).encode
 
 @dataclass(frozen=True, slots=True)
 class Gist:
-    """A line in short; lines that come out the same may share one."""
+    """A line in short."""
 
     verdict: str
     rules: str
@@ -41,12 +41,11 @@ def gist_text(row: Row) -> str:
     return _encode([row.verdict, row.rules, share, open_of(row), [figures.get(name) for name in _NAMES]])
 
 
-@functools.lru_cache(maxsize=1000)
-def gist_of_text(text: str) -> Gist:
-    """Return the gist of a JSON text."""
-    verdict, rules, share, counts, figures = json.loads(text)
-    known = {name: value for name, value in zip(_NAMES, figures, strict=True) if value is not None}
-    return Gist(verdict, rules, share, tuple(counts), known)
+def gists_of_texts(texts: Iterable[str]) -> Iterator[Gist]:
+    """Yield the gists of some JSON texts."""
+    for verdict, rules, share, counts, figures in json.loads(f"[{','.join(texts)}]"):
+        known = {name: value for name, value in zip(_NAMES, figures, strict=True) if value is not None}
+        yield Gist(verdict, rules, share, tuple(counts), known)
 
 
 def open_of(row: Row, known: frozenset[str] = frozenset()) -> Open:

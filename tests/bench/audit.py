@@ -77,8 +77,8 @@ def main() -> None:
                 sheet.write_text(text.replace(*CORRECTED, 1), encoding="utf-8")
             taken, own, judged, peak = audited(folder, cache, workers)
             cold = cold or own
-            times = f"{taken:8.2f} s of the clock ({taken / floor:.0f} × parsing), {own:8.2f} s of processors"
-            ratios = f"({own / own_floor:.0f} × parsing, {own / cold:.3f} × cold)"
+            times = f"{taken:8.2f} s of the clock ({taken / floor:.1f} × parsing), {own:8.2f} s of processors"
+            ratios = f"({own / own_floor:.1f} × parsing, {own / cold:.3f} × cold)"
             print(f"{name:<24} {times} {ratios}; {judged}; peak {peak:.0f} MB", flush=True)  # noqa: T201
 
 
