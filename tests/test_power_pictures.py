@@ -9,7 +9,8 @@ from xml.etree import ElementTree
 import pytest
 
 from advisor.chain.build import build_chain
-from advisor.facts.engine import Engine, given_key
+from advisor.facts.engine import Engine
+from advisor.facts.given import given_key
 from advisor.facts.heat import WARMING_MIN
 from advisor.facts.reading import Missing, NotDefined
 from advisor.judging.formats import with_unit

@@ -139,9 +139,7 @@ def audit_catalogue(
     return audit
 
 
-def _pass(
-    audit: Audit, tally: Tally, outcomes: Counter[str], path: Path, head: Head, gists: dict[str, str]
-) -> None:
+def _pass(audit: Audit, tally: Tally, outcomes: Counter[str], path: Path, head: Head, gists: dict[str, str]) -> None:
     """Take a package's lines in, each with its key and gist."""
     code, known = audit.catalogue.code(path), audit.baseline.known
     audit.heads[code] = head

@@ -14,8 +14,8 @@ from typing import Any
 from advisor.catalogue.leaves import CALLED, CODE, IS_IN, PACKAGE, SAYS, VEHICLE, Bits, Index, Leaf, numbers_in
 from advisor.chain.build import Chain
 from advisor.chain.subject import Subject
-from advisor.facts.engine import Key, given_key
-from advisor.facts.given import basis_of, said_within
+from advisor.facts.engine import Key
+from advisor.facts.given import basis_of, given_key, said_within
 from advisor.judging.differences import specs_in
 from advisor.reading.parts import Part
 from advisor.reading.spec import Spec

@@ -28,7 +28,7 @@ Task = tuple[Path, frozenset[str]]
 AHEAD = 2
 """Packages handed out to each worker before results are waited for: enough to keep all busy, and the end even."""
 
-TIDIED = 100
+TIDIED = 300
 """Packages after which garbage is looked for, among what came since the last time: most of what is there stays. Where
 none was found, twice as many pass. Where an audit is a process of its own that is the only time it is looked for."""
 

@@ -11,11 +11,10 @@ from advisor.chain.subject import Subject
 from advisor.errors import NameUnknown
 from advisor.facts.assumed import assumptions
 from advisor.facts.frames import Frame
-from advisor.facts.given import absent, basis_of, holds_specs, said_within
+from advisor.facts.given import absent, basis_of, given_key, holds_specs, said_within, spot_of
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading, Stop, checked, said_again, weakest
 from advisor.facts.registry import Fact, register, register_by_kind
 from advisor.facts.views import SpecView, View, spec_name
-from advisor.reading.origin import Spot, Unwritten
 from advisor.reading.quantities import unit_of
 from advisor.reading.spec import Spec
 
@@ -271,20 +270,12 @@ class Engine:
             self._touch(key)
             return self._viewed(value, subject, f"{record}.{name}")
         said = said_within(spec, attribute)
-        where = self._spot(spec, attribute, name, said) if self.says_where else None
+        where = spot_of(spec, attribute, name, said) if self.says_where else None
         reading = Reading(key, label, value, unit_of(name), "given", basis, where, within=said)
         reading.says_own = said is not None
         if by_place:
             self._written[key] = reading, value
         return self._note(reading)
-
-    @staticmethod
-    def _spot(spec: Spec, attribute: str, name: str, said: Any) -> Spot:
-        """Return where a value is written; of one with its tolerance beside it, the value."""
-        child = spec.elsewhere.get(attribute) or (spec.origin.child(name) if spec.origin else None)
-        if said and () in said and child:
-            child = child.child("value") or child
-        return child or Unwritten(spec.origin)
 
     def called(self, spec: Spec, subject: Subject, record: str) -> str:
         """Return what a spec is called in a sentence; that its title was looked at counts as read."""
@@ -403,10 +394,3 @@ def _without(known: Mapping[Key, T], stale: set[Key]) -> dict[Key, T]:
     for key in stale & left.keys():
         del left[key]
     return left
-
-
-def given_key(spec: Spec, subject: Subject, record: str, name: str) -> Key:
-    """Return the key of a given value: where it is written, so that all who share a part share it."""
-    if spec.origin is not None:
-        return ("given", spec.origin.identity, name)
-    return ("given", f"{subject.name}.{record}", name)

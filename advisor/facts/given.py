@@ -6,6 +6,7 @@ from typing import Any
 
 from advisor.chain.subject import Subject
 from advisor.facts.reading import Missing
+from advisor.reading.origin import Spot, Unwritten
 from advisor.reading.spec import Spec, Steps
 from advisor.reading.within import Within
 
@@ -16,6 +17,21 @@ def said_within(spec: Spec, attribute: str) -> dict[Steps, Within] | None:
         return None
     name = attribute.rstrip("_")
     return {path[1:]: within for path, within in spec.tolerances.items() if path[0] == name} or None
+
+
+def spot_of(spec: Spec, attribute: str, name: str, said: dict[Steps, Within] | None) -> Spot:
+    """Return where a value is written; of one with its tolerance beside it, the value."""
+    child = spec.elsewhere.get(attribute) or (spec.origin.child(name) if spec.origin else None)
+    if said and () in said and child:
+        child = child.child("value") or child
+    return child or Unwritten(spec.origin)
+
+
+def given_key(spec: Spec, subject: Subject, record: str, name: str) -> tuple[str, ...]:
+    """Return the key of a given value: where it is written, so that all who share a part share it."""
+    if spec.origin is not None:
+        return ("given", spec.origin.identity, name)
+    return ("given", f"{subject.name}.{record}", name)
 
 
 def holds_specs(value: Any) -> bool:

@@ -9,7 +9,8 @@ from functools import partial
 
 from advisor.chain.build import Chain
 from advisor.chain.subject import Subject
-from advisor.facts.engine import Engine, given_key
+from advisor.facts.engine import Engine
+from advisor.facts.given import given_key
 from advisor.facts.numbers import numbers_in, with_number
 from advisor.facts.reading import BrokenFact, Missing, NotDefined, Reading
 from advisor.reading.parts import Box, Part

@@ -47,12 +47,6 @@ def has_a_front_pair(seat: View) -> bool:
     return {"left", "right"} <= sides
 
 
-@fact("seat")
-def has_wide_handovers(seat: View) -> bool:
-    """Whether any two ways hand over so low, below 1.5 kHz, that a hole is wider than a head moves."""
-    return any(crossing.wide for crossing in seat.job.crossings)
-
-
 class Side(NamedTuple):
     """How much nearer, sooner and louder one side of a way is at a seat; `nearer` is the side that is sooner."""
 

@@ -10,8 +10,8 @@ from typing import Any
 from advisor.chain.build import Chain
 from advisor.chain.kinds import KINDS
 from advisor.chain.subject import Subject
-from advisor.facts.engine import Key, given_key
-from advisor.facts.given import basis_of
+from advisor.facts.engine import Key
+from advisor.facts.given import basis_of, given_key
 from advisor.facts.registry import register
 from advisor.reading.spec import Spec
 

@@ -8,7 +8,8 @@ from typing import Any
 
 from advisor.chain.build import Chain
 from advisor.chain.subject import Subject
-from advisor.facts.engine import Key, given_key
+from advisor.facts.engine import Key
+from advisor.facts.given import given_key
 from advisor.judging import swaps
 from advisor.judging.knobs import Choice, Knob, Number, Option, from_list, hz_step, litre_step, steps
 from advisor.reading.edits import Edit

@@ -10,7 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from advisor.errors import NameUnknown
-from advisor.facts.engine import Engine, given_key
+from advisor.facts.engine import Engine
+from advisor.facts.given import given_key
 from advisor.facts.reading import BASES, BrokenFact, Missing, NotDefined, Reading
 from advisor.facts.registry import register
 from advisor.judging.review import review_job
