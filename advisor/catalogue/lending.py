@@ -41,7 +41,7 @@ class KnownFacts:
         self.changed: list[Bits] = [0]
         """By number of a design before, what has changed since."""
         self.leaves: Bits = 0
-        """Of all that are asked for."""
+        """Of all that are asked for, and of what was read for those that are not kept."""
 
     def begin(self, number: int, changed: list[Bits], gone: Iterable[Key]) -> None:
         """Go on with another design; `gone` are keys at which something else stands than in the one before."""
@@ -138,6 +138,7 @@ class LendingEngine(Engine):
         for reading in frame.readings.values():
             below |= reading.rests_on or self._of_no_fact(reading)
         self._known[key], self._below[key] = result, below
+        self._facts.leaves |= below
         if isinstance(result, Reading):
             result.rests_on = below
         if isinstance(result, SHARED):

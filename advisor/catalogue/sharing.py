@@ -134,11 +134,11 @@ class LineJudge:
     def _told(self, asked: Asked) -> tuple[Told, LeafSet | None]:
         """Judge what is not known."""
         finding = self.judge.finding(asked.rule, asked.subject)
-        told = told_of(finding, asked.number)
+        told, tokens = told_of(finding, asked.number), self.line.design
+        below = self.engine.below(self.judge.rests_on(asked.rule, asked.subject))
+        self.plan.leaves |= below  # what was read for it is known to the next design, whether it is shared or not
         if not told.is_shared:
             return told, None
-        tokens = self.line.design
-        below = self.engine.below(self.judge.rests_on(asked.rule, asked.subject))
         leaves = tokens.valued(below) | tokens.named([reading.key for reading in finding.readings])
         return told, self.plan.traces.put(asked.question, self.line, leaves, told)
 
