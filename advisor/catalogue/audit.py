@@ -178,7 +178,8 @@ def _judge_what_is_not_known(
             known[path] = frozenset(there)
         else:
             kept[path] = Kept(own, lines)
-    tasks = [(path, known[path]) for path in by_likeness(list(known), catalogue.library.parts)]
+    parts, drivers = catalogue.library.parts, frozenset(catalogue.library.codes("driver"))
+    tasks = [(path, known[path]) for path in by_likeness(list(known), parts, drivers)]
     through, faulty = len(catalogue.packages) - len(tasks), dict[Path, tuple[Fault, ...]]()
     for (path, _), done in team.judged(catalogue, keys.program, audit.today, tasks):
         if done.faults:

@@ -12,26 +12,20 @@ _BETWEEN = str.maketrans(dict.fromkeys(",{}[]\"'#", " "))
 """What stands between words."""
 
 
-def by_likeness(paths: Sequence[Path], codes: Collection[str]) -> list[Path]:
+def by_likeness(paths: Sequence[Path], codes: Collection[str], drivers: Collection[str]) -> list[Path]:
     """Return package files so that those that name the same parts at the same places follow each other.
 
-    First come together those with the same keys, as their chains are drawn alike; of these, those that name as many
-    parts; of what they name, what differs most.
+    First come together those with the same keys, as their chains are drawn alike; of these, those of the same drivers,
+    the first named of them first, and then of the same other parts: what is dearest to judge hangs on drivers that are
+    neighbours in the band, which most files name one after the other.
     """
-    keys, named = dict[Path, str](), dict[Path, list[str]]()
-    for path in paths:
-        words = _text(path).translate(_BETWEEN).split()
-        named[path] = [code for word in words if (code := word.removesuffix(":")) in codes]
-        keys[path] = " ".join([word for word in words if word[-1] == ":" and word[:-1] not in codes])
-    apart: dict[tuple[int, int], set[str]] = {}
-    for found in named.values():
-        for place, code in enumerate(found):
-            apart.setdefault((len(found), place), set()).add(code)
 
-    def order(path: Path) -> tuple[str, int, list[str], str]:
-        found = named[path]
-        places = sorted(range(len(found)), key=lambda place: (-len(apart[len(found), place]), place))
-        return keys[path], len(found), [found[place] for place in places], path.as_posix()
+    def order(path: Path) -> tuple[str, list[str], list[str], str]:
+        words = _text(path).translate(_BETWEEN).split()
+        named = [code for word in words if (code := word.removesuffix(":")) in codes]
+        keys = " ".join([word for word in words if word[-1] == ":" and word[:-1] not in codes])
+        first, then = [code for code in named if code in drivers], [code for code in named if code not in drivers]
+        return keys, first, then, path.as_posix()
 
     return sorted(paths, key=order)
 

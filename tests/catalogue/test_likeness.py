@@ -10,30 +10,34 @@ from hypothesis import strategies as st
 from advisor.catalogue.likeness import by_likeness
 from advisor.catalogue.workers import _next, shared_out
 
-WOOFERS, SUBS = ("W-1", "W-2", "W-3"), ("S-1", "S-2")
+DRIVERS, AMPLIFIERS = ("W-1", "W-2", "S-1", "S-2", "S-3"), ("A-1", "A-2", "A-3")
 
 
-def test_what_differs_most_is_kept_together_first(tmp_path):
-    paths = []
-    for number in range(24):
+def test_files_of_the_same_keys_come_together_and_in_them_those_of_the_same_drivers(tmp_path):
+    paths, made_of = [], {}
+    for number in range(36):
+        woofer, sub, amplifier = f"W-{number % 2 + 1}", f"S-{number % 3 + 1}", f"A-{number // 3 % 3 + 1}"
         path = tmp_path / f"{number:02d}.yaml"
+        passive = "split: {network: auto}, " if number % 4 == 0 else ""
         path.write_text(
-            f"# W-9 {number}\nways: {{sub: {{driver: {SUBS[number % 2]}}}, low: {{driver: {WOOFERS[number % 3]}}}}}"
+            f"# S-3 {number}\nchain: {{{passive}front: {{amplifier: {amplifier}}}}}\n"
+            f"ways: {{low: {{driver: {woofer}}}, sub: {{driver: {sub}}}}}\nextras: {{{amplifier}: 1}}\n"
         )
         paths.append(path)
-    few = tmp_path / "few.yaml"
-    few.write_text("ways: {low: {driver: W-2}}")
-    ordered = by_likeness([*paths, few], {*WOOFERS, *SUBS})
-    assert sorted(ordered) == sorted([*paths, few])
-    assert ordered[0] == few
-    kinds = [(WOOFERS[int(path.stem) % 3], SUBS[int(path.stem) % 2]) for path in ordered[1:]]
-    assert kinds == sorted(kinds)
+        made_of[path] = (bool(passive), woofer, sub, amplifier)
+    ordered = by_likeness(paths, {*DRIVERS, *AMPLIFIERS}, {*DRIVERS})
+    assert sorted(ordered) == paths
+    found = [made_of[path] for path in ordered]
+    half = found.index(next(one for one in found if one[0] != found[0][0]))
+    assert len({one[0] for one in found[half:]}) == 1
+    assert found[:half] == sorted(found[:half])
+    assert found[half:] == sorted(found[half:])
 
 
 def test_a_file_that_cannot_be_read_has_its_place_too(tmp_path):
     (tmp_path / "a.yaml").write_bytes(b"\xff\xfe W-1")
     paths = [tmp_path / "gone.yaml", tmp_path / "a.yaml"]
-    assert set(by_likeness(paths, {"W-1"})) == set(paths)
+    assert set(by_likeness(paths, {"W-1"}, {"W-1"})) == set(paths)
 
 
 @given(st.lists(st.integers(), unique=True, max_size=60), st.integers(1, 9), st.randoms())
