@@ -9,13 +9,13 @@ from datetime import date
 from pathlib import Path
 
 from advisor.catalogue.baseline import Baseline
-from advisor.catalogue.bench import Head, Line, rulebook_of
+from advisor.catalogue.bench import Head, Line
 from advisor.catalogue.catalogue import Catalogue, program_digest
 from advisor.catalogue.gist import Open, gists_of_texts, open_of
 from advisor.catalogue.likeness import by_likeness
 from advisor.catalogue.remarks import Remark, Tally
 from advisor.catalogue.row import VERDICTS, Row, unpacked
-from advisor.catalogue.sheets import sheet_remarks
+from advisor.catalogue.shelf import shelf_of
 from advisor.catalogue.store import Store
 from advisor.catalogue.team import Team
 from advisor.catalogue.work import Kept, Keys, head_of_text
@@ -114,13 +114,12 @@ def audit_catalogue(
     Raises InputError with every fault of every package, after all were looked at.
     """
     keys = Keys(catalogue, program_digest(), today)
-    rules = rulebook_of(catalogue)
-    audit = Audit(catalogue, today, store, {name: rule.level for name, rule in rules.items()})
+    # now and not at the end: what it loads, workers have from the start where they are copies of this process
+    shelf = shelf_of(keys, store)
+    audit = Audit(catalogue, today, store, shelf.rules)
     audit.baseline = baseline or audit.baseline
     outcomes: Counter[str] = Counter()
-    tally, faults = Tally(catalogue), catalogue.faults()
-    # now and not at the end: what it loads, workers have from the start where they are copies of this process
-    sheets = [] if faults else list(sheet_remarks(catalogue, rules, today))
+    tally, faults = Tally(catalogue), list(shelf.faults)
     kept, faulty = _judge_what_is_not_known(audit, keys, Team(workers, cluster), progress)
     faults += [fault for path in catalogue.packages for fault in faulty.get(path, ())]
     for path in catalogue.packages:
@@ -134,8 +133,8 @@ def audit_catalogue(
         _pass(audit, tally, outcomes, path, head_of_text(head), {key: known[key] for key in kept[path].lines})
     if faults:
         raise InputError(faults)
-    audit.counts = _counts(rules, outcomes)
-    audit.remarks = sorted([*sheets, *tally.remarks()], key=lambda remark: remark.order)
+    audit.counts = _counts(shelf.rules, outcomes)
+    audit.remarks = sorted([*shelf.sheets, *tally.remarks()], key=lambda remark: remark.order)
     return audit
 
 

@@ -47,6 +47,14 @@ class Keys:
     today: date
     _heads: dict[Path, tuple[Stamp, str]] = field(default_factory=dict, repr=False)
 
+    def of_library(self) -> str:
+        """Return the key of all parts, vehicles and the shop's file as they are now."""
+        catalogue, library = self.catalogue, self.catalogue.library
+        files = {place.file.name: place.file for place in library.parts.values()}
+        files |= {file.name: file for file in library.vehicles.values()}
+        said = [f"{name}\n" + "\n".join(file.lines) for name, file in sorted(files.items())]
+        return digest("\n".join(("library", self.program, self.today.isoformat(), catalogue.shop_digest, *said)))
+
     def of_head(self, path: Path) -> str:
         """Return the key of a package file as it is now."""
         stamp = stamp_of(path)
