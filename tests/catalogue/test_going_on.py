@@ -17,11 +17,16 @@ import yaml
 
 from advisor.catalogue.bench import Bench, head_of
 from advisor.catalogue.catalogue import open_catalogue
+from advisor.catalogue.lending import LendingEngine
 from advisor.catalogue.row import packed
+from advisor.catalogue.traces import Line
+from advisor.facts.reading import Missing
+from advisor.facts.views import View
 from tests.catalogue.conftest import TODAY
-from tests.catalogue.invented import parts, write
+from tests.catalogue.invented import parts, write, write_big
 from tests.catalogue.invented_packages import big_packages
 from tests.catalogue.invented_vehicles import more_vehicles
+from tests.facts.jobs import work_out_by
 
 SELDOM_KNOWN = (
     "sensitivity_db", "qes", "qts", "qms", "vas_l", "xmax_mm", "power_w", "depth_mm", "outer_mm", "hole_mm", "price",
@@ -108,3 +113,27 @@ def test_a_catalogue_that_lacks_much_is_still_a_catalogue(tmp_path: Path):
     assert yaml.safe_load((tmp_path / "parts" / "tweeters.yaml").read_text())["parts"]
     (tmp_path / "packages" / "any.yaml").write_text("advisor: 1\n")
     assert not [fault for fault in open_catalogue(tmp_path, "lacking").faults() if "parts" in fault.file]
+
+
+def test_what_was_read_for_a_fact_that_is_missing_is_looked_at_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    """Its value is kept as it was read; the next design must not go on with it where the file says something else."""
+    write_big(tmp_path, 1, 1)
+    bench = Bench(open_catalogue(tmp_path, "big"), TODAY)
+    package = bench.catalogue.package(bench.catalogue.packages[0])
+    bench.row(package, head_of(package).lines[0])
+    (plan,) = bench._plans.values()
+    (past,) = plan.pasts.values()
+
+    def reads_and_misses(job: View) -> float:
+        assert job.customer.loudness_db
+        raise Missing("something else", None)
+
+    work_out_by(monkeypatch, "job", "total_cost", reads_and_misses)
+    past.facts.leaves, past.facts.facts, past.facts.written = 0, {}, {}
+    engine = LendingEngine(plan.seating.chain, bench.facts, Line(plan.tokens, past.vehicle), past.facts)
+    with pytest.raises(Missing):
+        engine.ask(plan.seating.job, "total_cost")
+    (read,) = past.facts.written
+    assert read[2] == "loudness_db"
+    assert engine.index[read] & past.facts.leaves
+    assert ("job", "job", "total_cost") not in past.facts.facts

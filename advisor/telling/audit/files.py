@@ -64,10 +64,10 @@ FORMS: dict[str, Writer] = {
 def write_audit(audit: Audit, paths: Iterable[Path], changes: list[Change] | None = None) -> list[Path]:
     """Write an audit to each path, in the form its ending says; return what was written. Raises NotWritten."""
     written = list(paths)
-    matrix = matrix_of(audit) if written else None
-    for path in written:
-        assert matrix is not None
-        write_pieces(path, FORMS[path.suffix](audit, matrix, changes))
+    if written:
+        matrix = matrix_of(audit)
+        for path in written:
+            write_pieces(path, FORMS[path.suffix](audit, matrix, changes))
     return written
 
 
